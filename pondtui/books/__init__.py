@@ -1,0 +1,1 @@
+"""What is on disk: pond.toml, the journal, settings. No terminal."""

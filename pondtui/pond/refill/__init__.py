@@ -1,0 +1,1 @@
+"""The refill: procedure, guards, plan."""

@@ -1,0 +1,1 @@
+"""The fold: what the entries say that the pond and its barrels are now."""

@@ -1,0 +1,1 @@
+"""Levels, volumes and losses of the pond."""
