@@ -1,1 +1,1 @@
-"""What a keeper has, does and decides: data and rules over the science. No files, no terminal, no clock."""
+"""What a keeper has, does and decides: data and rules over the science. No files, no clock."""

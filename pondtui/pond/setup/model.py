@@ -1,4 +1,4 @@
-"""The pond's description as values: one NamedTuple a table of pond.toml, canonical units in every name.
+"""The pond's description as values: one NamedTuple a table of pond.toml.
 
 Volumes are litres, lengths millimetres, areas square metres, flows L/min, temperatures degC,
 concentrations mg/L, times minutes. `None` means that the keeper did not say.

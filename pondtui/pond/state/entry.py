@@ -6,11 +6,9 @@ import unicodedata
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
-RANK = (
-    "note weather away supply chore putoff event count rain start fill treat test tick bypass "
-    "release giveup direct drain dip level strike"
-).split()
-_RANK = {kind: place for place, kind in enumerate(RANK)}
+from pondtui.pond.state.kinds import KINDS
+
+_RANK = {kind: place for place, kind in enumerate(KINDS)}
 
 
 class Measured(NamedTuple):
@@ -95,7 +93,7 @@ class Entry:
     @property
     def order(self) -> tuple[int, int, str]:
         """Sort key: instant, rank of the kind (unknown kinds last), canonical text."""
-        return (self.instant, _RANK.get(self.kind, len(RANK)), self.canonical)
+        return (self.instant, _RANK.get(self.kind, len(_RANK)), self.canonical)
 
     def get(self, name: str) -> Any:
         """The read value of a field, None where it is absent."""

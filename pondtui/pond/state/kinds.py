@@ -1,4 +1,7 @@
-"""Every kind of entry and its fields: one table for reading, forms, help and the manual."""
+"""Every kind of entry and its fields: one table for reading, forms, help and the manual.
+
+The order of the kinds is their rank among entries of one instant.
+"""
 
 from __future__ import annotations
 
