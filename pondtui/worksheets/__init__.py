@@ -1,0 +1,1 @@
+"""Each calculation registered once: inputs with units and limits, results, formula, source."""
