@@ -1,0 +1,1 @@
+"""What nature does: pure functions on plain floats in fixed units, one topic a file."""
