@@ -1,0 +1,29 @@
+"""Every test sees an empty machine: no home, no settings, no locale, UTC."""
+
+from __future__ import annotations
+
+import os
+import time
+from collections.abc import Iterator
+
+import pytest
+
+
+@pytest.fixture(autouse=True)
+def empty_machine(
+    monkeypatch: pytest.MonkeyPatch, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[None]:
+    """Hide the developer's home, locale, time zone and pond."""
+    home = tmp_path_factory.mktemp("home")
+    for name in list(os.environ):
+        if name.startswith(("LC_", "PONDTUI_", "XDG_")) or name in ("LANG", "LANGUAGE", "NO_COLOR"):
+            monkeypatch.delenv(name)
+    monkeypatch.setenv("HOME", str(home))
+    for kind in ("CONFIG", "DATA", "CACHE", "STATE"):
+        monkeypatch.setenv(f"XDG_{kind}_HOME", str(home / kind.lower()))
+    monkeypatch.setenv("TZ", "UTC")
+    monkeypatch.setenv("TEXTUAL_ANIMATIONS", "none")
+    time.tzset()
+    yield
+    monkeypatch.undo()
+    time.tzset()
