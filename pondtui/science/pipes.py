@@ -1,0 +1,266 @@
+"""Flow through a pipe or hose by gravity, and how a vessel empties through it.
+
+Quasi-steady: at every depth the flow is the one that friction allows at that head. The head is
+measured from the water down to the free end, or to the pond's surface where the end is drowned.
+"""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_left
+from collections.abc import Callable, Sequence
+from typing import NamedTuple
+
+from pondtui.science import vessels
+from pondtui.science.friction import churchill
+from pondtui.science.holes import GRAVITY_M_S2
+from pondtui.science.ranges import not_negative, positive
+
+SMOOTH_HOSE_MM = 0.0015  # roughness of plastic pipe, Cengel & Cimbala Table 8-2, from memory
+PLAIN_FITTINGS = 1.5  # a sharp entrance 0.5 and the exit 1.0
+STEP = 0.01  # largest step of the logarithm of the velocity along a drain curve
+
+
+class Line(NamedTuple):
+    """A pipe or hose from a vessel's outlet down to its end."""
+
+    bore_mm: float
+    length_mm: float
+    drop_mm: float = 0.0  # from the outlet down to the free end, or to the pond's surface; signed
+    roughness_mm: float = SMOOTH_HOSE_MM
+    fittings: float = PLAIN_FITTINGS  # sum of loss coefficients, entrance and exit included
+    viscosity_mm2_s: float = 1.139  # of water at 15 degC
+
+
+class Vessel(NamedTuple):
+    """What is drained; sizes that its shape does not use stay 0."""
+
+    shape: str  # upright, lying or straight
+    diameter_mm: float = 0.0
+    length_mm: float = 0.0
+    width_mm: float = 0.0
+    breadth_mm: float = 0.0
+    area_m2: float = 0.0
+
+    def volume_l(self, depth_mm: float) -> float:
+        """Water that stands at a depth, as `vessels.volume_l` says."""
+        shape, *sizes = self
+        return vessels.volume_l(shape, depth_mm, **dict(zip(self._fields[1:], sizes, strict=True)))
+
+
+class Release(NamedTuple):
+    """One release that was timed: the barrel fell from one depth to another."""
+
+    start_mm: float
+    end_mm: float
+    time_s: float
+
+
+def head_m(line: Line, velocity_m_s: float) -> float:
+    """Head H that drives a velocity v through a line.
+
+    Source: energy equation with Darcy-Weisbach friction; Churchill (1977) for f.
+    Arguments: line with bore D > 0, length L >= 0, roughness e 0 to 5 % of the bore [mm], loss
+        coefficients K >= 0 (K or L above 0), viscosity nu [mm2/s] > 0; velocity_m_s v [m/s] > 0.
+    Returns: H [m].
+    Formula: g H = v^2/2 (K + f L/D), f = f(v D/nu, e/D).
+    Limits: pipe runs full. Hazen-Williams does not hold for garden hose. ValueError outside the
+        ranges.
+    """
+    _check(line)
+    positive(velocity_m_s, "the velocity")
+    return _head(line, velocity_m_s)
+
+
+def velocity_m_s(line: Line, head_m: float) -> float:
+    """Velocity v that a head H drives through a line: the inverse of `head_m`.
+
+    Source: as for `head_m`; the root is bracketed and closed in on.
+    Arguments: line as for `head_m`; head_m H [m] >= 0.
+    Returns: v [m/s].
+    Formula: g H = v^2/2 (K + f L/D).
+    Limits: as for `head_m`. ValueError outside the ranges.
+    """
+    _check(line)
+    not_negative(head_m, "the head")
+    if head_m == 0:
+        return 0.0
+    wanted = math.log(head_m)
+
+    def miss(log_velocity: float) -> float:
+        return math.log(_head(line, math.exp(log_velocity))) - wanted
+
+    # Neither the fittings alone nor smooth friction alone can let more through than this.
+    bounds = []
+    if line.fittings > 0:
+        bounds.append(math.sqrt(2 * GRAVITY_M_S2 * head_m / line.fittings))
+    smooth = 32 * line.viscosity_mm2_s * line.length_mm / line.bore_mm**2 / 1000
+    if smooth > 0:
+        bounds.append(GRAVITY_M_S2 * head_m / smooth)
+    fastest = math.log(min(bounds))
+    # The head grows at least as fast as the velocity, so this much slower is slow enough.
+    slowest = fastest - max(0.0, miss(fastest)) - 1e-6
+    return math.exp(_root(miss, slowest, fastest + 1e-6))
+
+
+def flow_l_min(line: Line, head_m: float) -> float:
+    """Flow Q that a head H drives through a line.
+
+    Source: as for `head_m`.
+    Arguments: as for `velocity_m_s`.
+    Returns: Q [L/min].
+    Formula: Q = v pi D^2/4.
+    Limits: as for `head_m`. ValueError outside the ranges.
+    """
+    return velocity_m_s(line, head_m) * _bore_m2(line) * 60_000
+
+
+def drain_curve(
+    vessel: Vessel,
+    line: Line,
+    start_mm: float,
+    end_mm: float | None = None,
+    outlet_mm: float = 0.0,
+) -> list[tuple[float, float]]:
+    """Depth h against time t while a vessel empties through a line.
+
+    Source: volume balance with the flow of `flow_l_min`: dt = dV/Q.
+    Arguments: vessel and line as in this module; start_mm and end_mm [mm] above the vessel's lowest
+        point, outlet <= end <= start; outlet_mm [mm] >= 0. Without an end: down to where the
+        flow stops, or one millimetre above that where the last millimetre never ends.
+    Returns: [(t [s], h [mm]), ...] from (0, start), times rising and depths falling.
+    Formula: t = sum of dV (1/Q + 1/Q')/2 over steps of 1 % in velocity; H = h - outlet + drop.
+    Limits: outlet covered, pond level steady; accurate to about 1e-4. ValueError for depths outside
+        the vessel, an end below the outlet, or an end that the water never reaches.
+    """
+    _check(line)
+    not_negative(outlet_mm, "the height of the outlet")
+    lowest = outlet_mm + max(0.0, -line.drop_mm)
+    still = line.drop_mm <= 0  # the head is gone at the lowest level
+    if end_mm is None:
+        end_mm = min(start_mm, lowest + (1.0 if still else 0.0))
+    if not lowest <= end_mm <= start_mm:
+        raise ValueError(
+            f"the depths must fall and stay above {lowest:g} mm, not {start_mm:g} to {end_mm:g} mm"
+        )
+    litres = vessel.volume_l(start_mm)
+    if start_mm == end_mm:
+        return [(0.0, start_mm)]
+    if still and end_mm == lowest:
+        raise ValueError(f"the water never quite falls to {lowest:g} mm; give an end above it")
+
+    def velocity_at(depth_mm: float) -> float:
+        return velocity_m_s(line, (depth_mm - outlet_mm + line.drop_mm) / 1000)
+
+    fast, slow = velocity_at(start_mm), velocity_at(end_mm)
+    steps = min(1000, max(100, math.ceil(math.log(fast / slow) / STEP)))
+    area, time, points, velocity = _bore_m2(line), 0.0, [(0.0, start_mm)], fast
+    for step in range(1, steps + 1):
+        after = fast * (slow / fast) ** (step / steps)
+        depth = end_mm
+        if step < steps:
+            level = _head(line, after) * 1000 + outlet_mm - line.drop_mm
+            depth = min(points[-1][1], max(end_mm, level))
+        left = vessel.volume_l(depth)
+        time += max(0.0, litres - left) / 1000 / area * (1 / velocity + 1 / after) / 2
+        points.append((time, depth))
+        litres, velocity = left, after
+    return points
+
+
+def depth_after_mm(curve: Sequence[tuple[float, float]], time_s: float) -> float:
+    """Depth h at a time t along a drain curve.
+
+    Source: straight lines between the points of `drain_curve`.
+    Arguments: curve, at least one point; time_s t [s] >= 0.
+    Returns: h [mm]; the curve's end after its last time.
+    Formula: linear interpolation.
+    Limits: those of the curve. ValueError for a negative time.
+    """
+    not_negative(time_s, "the time")
+    index = bisect_left(curve, time_s, key=lambda point: point[0])
+    if index == 0:
+        return curve[0][1]
+    if index == len(curve):
+        return curve[-1][1]
+    (before, high), (after, low) = curve[index - 1], curve[index]
+    return high - (high - low) * (time_s - before) / (after - before)
+
+
+def fit_fittings(
+    vessel: Vessel, line: Line, releases: Sequence[Release], outlet_mm: float = 0.0
+) -> float:
+    """Loss coefficient K of a line, from releases that were timed.
+
+    Source: inverse of `drain_curve`; each release gives its own K and the median is taken, so that
+        one mistimed release does not move it.
+    Arguments: vessel, line (its own fittings are not used) and outlet as for `drain_curve`;
+        releases, at least one, with start > end [mm] and time [s] > 0.
+    Returns: K [-], 0 to 10,000.
+    Formula: median over releases of the K at which the computed time is the timed one.
+    Limits: K also takes up what is wrong with bore and length; a release faster than a line without
+        fittings counts as 0. ValueError for no release or as for `drain_curve`.
+    """
+    if not releases:
+        raise ValueError("at least one timed release is needed to fit the line")
+    fitted = sorted(_fittings_of(vessel, line, release, outlet_mm) for release in releases)
+    middle = len(fitted) // 2
+    if len(fitted) % 2:
+        return fitted[middle]
+    return (fitted[middle - 1] + fitted[middle]) / 2
+
+
+def _fittings_of(vessel: Vessel, line: Line, release: Release, outlet_mm: float) -> float:
+    positive(release.time_s, "the time of a release")
+    if not release.end_mm < release.start_mm:
+        raise ValueError("a timed release must end lower than it began")
+
+    def miss(fittings: float) -> float:
+        line_with = line._replace(fittings=fittings)
+        curve = drain_curve(vessel, line_with, release.start_mm, release.end_mm, outlet_mm)
+        return (curve[-1][0] / release.time_s) ** 2 - 1  # nearly straight in K
+
+    least, most = (0.0 if line.length_mm > 0 else 1e-3), 10_000.0
+    if miss(least) >= 0:
+        return least
+    if miss(most) <= 0:
+        return most
+    return _root(miss, least, most)
+
+
+def _check(line: Line) -> None:
+    positive(line.bore_mm, "the bore")
+    not_negative(line.length_mm, "the length of the pipe")
+    not_negative(line.fittings, "the loss coefficient of the fittings")
+    positive(line.viscosity_mm2_s, "the viscosity")
+    if not 0 <= line.roughness_mm <= 0.05 * line.bore_mm:
+        most = 0.05 * line.bore_mm
+        raise ValueError(f"the roughness must be 0 to {most:g} mm, not {line.roughness_mm:g} mm")
+    if line.fittings == 0 and line.length_mm == 0:
+        raise ValueError("a line needs a length or a loss coefficient above zero")
+
+
+def _bore_m2(line: Line) -> float:
+    return math.pi * line.bore_mm**2 / 4e6
+
+
+def _head(line: Line, velocity_m_s: float) -> float:
+    reynolds = velocity_m_s * line.bore_mm * 1000 / line.viscosity_mm2_s
+    friction = churchill(reynolds, line.roughness_mm / line.bore_mm)
+    losses = line.fittings + friction * line.length_mm / line.bore_mm
+    return velocity_m_s**2 / 2 * losses / GRAVITY_M_S2
+
+
+def _root(miss: Callable[[float], float], low: float, high: float) -> float:
+    """Root of a rising function between two bounds: false position, its stale end halved."""
+    below, above = miss(low), miss(high)
+    for _ in range(100):
+        guess = low - below * (high - low) / (above - below)
+        here = miss(guess)
+        if here == 0 or high - low < 1e-12 * max(1.0, abs(guess)):
+            return guess
+        if here < 0:
+            low, below, above = guess, here, above / 2
+        else:
+            high, above, below = guess, here, below / 2
+    return (low + high) / 2
