@@ -18,6 +18,7 @@ from pondtui.science.ranges import not_negative, positive
 
 SMOOTH_HOSE_MM = 0.0015  # roughness of plastic pipe, Cengel & Cimbala Table 8-2, from memory
 PLAIN_FITTINGS = 1.5  # a sharp entrance 0.5 and the exit 1.0
+NO_HEAD_M = 1e-9  # a head too small to count
 STEP = 0.01  # largest step of the logarithm of the velocity along a drain curve
 
 
@@ -76,14 +77,14 @@ def velocity_m_s(line: Line, head_m: float) -> float:
     """Velocity v that a head H drives through a line: the inverse of `head_m`.
 
     Source: as for `head_m`; the root is bracketed and closed in on.
-    Arguments: line as for `head_m`; head_m H [m] >= 0.
+    Arguments: line as for `head_m`; head_m H [m] >= 0; below a nanometre it counts as none.
     Returns: v [m/s].
     Formula: g H = v^2/2 (K + f L/D).
     Limits: as for `head_m`. ValueError outside the ranges.
     """
     _check(line)
     not_negative(head_m, "the head")
-    if head_m == 0:
+    if head_m <= NO_HEAD_M:
         return 0.0
     wanted = math.log(head_m)
 
@@ -136,7 +137,7 @@ def drain_curve(
     _check(line)
     not_negative(outlet_mm, "the height of the outlet")
     lowest = outlet_mm + max(0.0, -line.drop_mm)
-    still = line.drop_mm <= 0  # the head is gone at the lowest level
+    still = line.drop_mm <= NO_HEAD_M * 1000  # the head is gone at the lowest level
     if end_mm is None:
         end_mm = min(start_mm, lowest + (1.0 if still else 0.0))
     if not lowest <= end_mm <= start_mm:
@@ -146,7 +147,7 @@ def drain_curve(
     litres = vessel.volume_l(start_mm)
     if start_mm == end_mm:
         return [(0.0, start_mm)]
-    if still and end_mm == lowest:
+    if end_mm - outlet_mm + line.drop_mm <= NO_HEAD_M * 1000:
         raise ValueError(f"the water never quite falls to {lowest:g} mm; give an end above it")
 
     def velocity_at(depth_mm: float) -> float:
