@@ -103,9 +103,9 @@ _SPELLINGS = {  # normal word: other spellings, all told apart without regard to
     "ug": "mcg", "L/min": "lpm", "L/h": "lph", "km/h": "kph kmh", "knot": "knots kn kt",
     "degC": "c °c celsius", "degF": "f °f fahrenheit", "deg": "° degree degrees",
     "langley": "langleys ly", "dH": "°dh °d dkh dgh", "eH": "°eh °e", "fH": "°fh",
-    "mbar": "millibar", "meq/L": "mval/l", "acre ft": "acre-ft acre-foot acre-feet", "cSt": "centistokes",
-    "mg/L CaCO3": "ppm-caco3", "gal": "gal. gals gallon gallons", "fl oz": "floz", "qt": "quart "
-    "quarts", "pt": "pint pints",
+    "mbar": "millibar", "meq/L": "mval/l", "acre ft": "acre-ft acre-foot acre-feet",
+    "cSt": "centistokes", "mg/L CaCO3": "ppm-caco3", "gal": "gal. gals gallon gallons",
+    "fl oz": "floz", "qt": "quart quarts", "pt": "pint pints",
 }  # fmt: skip
 _PHRASES = {
     "cu ft": "ft3", "cubic feet": "ft3", "cubic foot": "ft3", "cu in": "in3", "cu m": "m3",

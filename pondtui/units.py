@@ -15,7 +15,8 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from pondtui.errors import QuantityError
 from pondtui.unit_show import show as show
 from pondtui.unit_words import CANONICAL as CANONICAL
-from pondtui.unit_words import TABLE, Unit, find, nearest, normal
+from pondtui.unit_words import TABLE, Unit, find, nearest
+from pondtui.unit_words import normal as normal
 
 if TYPE_CHECKING:
     from pint import UnitRegistry
@@ -175,6 +176,17 @@ def convert(value: float, from_unit: str, to_unit: str) -> float:
     raise QuantityError(f"{from_unit} cannot be turned into {to_unit}")
 
 
+def in_unit(value: float, dimension: str, word: str) -> float:
+    """A canonical value as the number of another unit word of its dimension.
+
+    Raises QuantityError where the word is none of this dimension.
+    """
+    unit = _unit(normal(word)[0], dimension)
+    if unit is None:
+        raise QuantityError(f"{word} is no unit of {NOUNS[dimension][0]}")
+    return value / unit.factor + unit.zero
+
+
 def dimension_of(unit: str) -> str:
     """The plainest dimension of a unit word. Raises QuantityError for an unknown one."""
     word, _ = normal(unit)
@@ -192,6 +204,8 @@ def _clean(text: str) -> str:
 
 def _read(text: str, dimension: str, gallon: str | None) -> Quantity:
     noun, example = NOUNS[dimension]
+    if dimension == "angle" and text[-1:] in ("N", "S") and text[:1] not in ("+", "-"):
+        text = ("-" if text[-1] == "S" else "") + text[:-1].rstrip()  # a latitude as maps print it
     _refuse_number_slips(text)
     found = _SIMPLE.fullmatch(text)
     if not found:

@@ -1,0 +1,171 @@
+"""`pondtui worksheet [NAME [NAME=VALUE ...]]`: list the worksheets, show one, work one out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from json import dumps
+from typing import Any, TextIO
+
+from pondtui.books.texts import read_text
+from pondtui.errors import UsageError
+from pondtui.units import CANONICAL, convert, dimension_of, show
+from pondtui.worksheets.inputs import describe, limits
+from pondtui.worksheets.registry import Input, Result, Worksheet, find, sheets
+from pondtui.worksheets.run import Answer, as_json, run
+
+
+def worksheet(args: Sequence[str], *, json: bool, out: TextIO, gallon: str | None) -> int:
+    """List without words, show with a name, compute with NAME=VALUE words.
+
+    `gallon` is what a bare gallon means: "us", "imperial", or None where no pond says it. Raises
+    UsageError or FileError. Returns the exit code.
+    """
+    if not args:
+        lines = [dumps({"worksheets": [_entry(s) for s in sheets()]})] if json else _list()
+    elif len(args) == 1:
+        sheet = find(args[0])
+        lines = [dumps(_description(sheet), ensure_ascii=False)] if json else _page(sheet)
+    else:
+        answer = run(args[0], pairs(args[1:]), gallon=gallon, read_file=read_text)
+        lines = [dumps(as_json(answer), ensure_ascii=False)] if json else _answer(answer, gallon)
+    out.write("\n".join(lines) + "\n")
+    return 0
+
+
+def pairs(words: Sequence[str]) -> dict[str, str]:
+    """NAME=VALUE words as a mapping; a word without "=" goes on with the value before it.
+
+    So `volume=150 L` needs no quotes. Raises UsageError.
+    """
+    typed: dict[str, str] = {}
+    name = ""
+    for word in words:
+        head, mark, value = word.partition("=")
+        if mark and head.strip().replace("_", "").isalnum():
+            name = head.strip()
+            if name in typed:
+                raise UsageError(f"{name} stands twice")
+            typed[name] = value
+        elif name:
+            typed[name] += f" {word}"
+        else:
+            raise UsageError(f"write each input as NAME=VALUE, such as volume='150 L', not {word}")
+    return typed
+
+
+def _list() -> Iterable[str]:
+    everything = list(sheets())
+    width = max((len(sheet.name) for sheet in everything), default=0)
+    for group in dict.fromkeys(sheet.group for sheet in everything):
+        yield group
+        for sheet in everything:
+            if sheet.group == group:
+                yield f"  {sheet.name:<{width}}  {sheet.title}"
+    yield "Show one: pondtui worksheet NAME"
+
+
+def _entry(sheet: Worksheet) -> dict[str, str]:
+    return {"name": sheet.name, "group": sheet.group, "title": sheet.title}
+
+
+def _description(sheet: Worksheet) -> dict[str, Any]:
+    return _entry(sheet) | {
+        "inputs": [field._asdict() for field in sheet.inputs],
+        "results": [result._asdict() for result in sheet.results],
+        "formula": sheet.formula,
+        "sources": sheet.source.split("; "),
+        "cautions": list(sheet.cautions),
+        "example": dict(sheet.example),
+    }
+
+
+def _page(sheet: Worksheet) -> Iterable[str]:
+    """Everything about one worksheet, its example worked out."""
+    yield f"{sheet.name}: {sheet.title}"
+    yield "Inputs ([ ] may be left out)"
+    names = [f.name if f.required and f.default is None else f"[{f.name}]" for f in sheet.inputs]
+    width = max(len(name) for name in names)
+    for name, field in zip(names, sheet.inputs, strict=True):
+        yield f"  {name:<{width}}  {field.help}"
+        yield f"  {'':<{width}}  {_takes(field)}"
+    yield "Results"
+    width = max(len(result.key) for result in sheet.results)
+    for result in sheet.results:
+        yield f"  {result.key:<{width}}  {result.help}"
+    yield from _footing(sheet)
+    typed = " ".join(f"{name}={_quoted(text)}" for name, text in sheet.example.items())
+    yield f"Example: pondtui worksheet {sheet.name} {typed}"
+    if not any(field.kind == "file" for field in sheet.inputs):
+        yield from _results(run(sheet.name, sheet.example), None)
+
+
+def _takes(field: Input) -> str:
+    """`a volume such as 11 mL; at least 0 L; 10 L when left out`."""
+    parts = [describe(field), limits(field)]
+    if field.default is not None:
+        parts.append(f"{field.default} when left out")
+    return "; ".join(part for part in parts if part)
+
+
+def _quoted(text: str) -> str:
+    return f"'{text}'" if set(text) & set(" ;<>()&|*\"°") else text
+
+
+def _answer(answer: Answer, gallon: str | None) -> Iterable[str]:
+    yield f"{answer.worksheet.name}: {answer.worksheet.title}"
+    yield from _results(answer, gallon)
+    yield from (f"  note: {note}" for note in answer.notes)
+    yield from _footing(answer.worksheet)
+
+
+def _footing(sheet: Worksheet) -> Iterable[str]:
+    yield f"Formula: {sheet.formula}"
+    yield f"Source:  {sheet.source}"
+    yield from (f"Caution: {caution}" for caution in sheet.cautions)
+
+
+def _results(answer: Answer, gallon: str | None) -> Iterable[str]:
+    """Each result in its own unit and, where the keeper speaks another, in that too."""
+    system = _system(answer.units.values(), gallon)
+    known = {result.key: result for result in answer.worksheet.results}
+    rows = [(key, *_said(known[key], value, system)) for key, value in answer.results.items()]
+    name_width = max(len(row[0]) for row in rows)
+    width = max(len(row[1]) for row in rows)
+    for key, own, other in rows:
+        yield f"  {key:<{name_width}}  {own:<{width}}  {other}".rstrip()
+
+
+def _system(units: Iterable[str], gallon: str | None) -> str:
+    """The units the keeper typed: us, imperial or metric."""
+    words = {word for unit in units for word in unit.replace("/", " ").split()}
+    if "US" in words or "imp" in words:
+        return "us" if "US" in words else "imperial"
+    if words & {"in", "ft", "yd", "ft2", "in2", "ft3", "acre", "degF", "lb", "oz", "mph", "inHg"}:
+        return gallon or "us"
+    return "metric"
+
+
+def _said(result: Result, value: float | str, system: str) -> tuple[str, str]:
+    """A result as text in its own unit, and in the keeper's where that differs."""
+    if isinstance(value, str):
+        return value, ""
+    own = f"{figures(value)} {result.unit}".strip()
+    if system == "metric" or not result.unit or result.unit == "%":
+        return own, ""
+    dimension = dimension_of(result.unit)
+    canonical = convert(value, result.unit, CANONICAL[dimension])
+    other = show(canonical, dimension, system)
+    return own, "" if other.split(" ", 1)[-1] == result.unit else f"= {other}"
+
+
+def figures(value: float) -> str:
+    """About four figures, whole digits never rounded off, without an exponent."""
+    if value == 0 or abs(value) >= 1000:
+        return f"{value:.0f}"
+    if abs(value) < 1e-6:
+        return f"{value:.12f}".rstrip("0").rstrip(".")
+    places = 3
+    while abs(value) < 10 ** (3 - places) and places < 10:
+        places += 1
+    text = f"{value:.{max(places, 3)}f}" if abs(value) < 1 else f"{value:.4g}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
