@@ -12,9 +12,9 @@ from typing import NamedTuple
 
 from pondtui.errors import QuantityError
 
-_TIME = {"s": 1 / 60, "min": 1.0, "h": 60.0, "day": 1440.0, "week": 10080.0}
+_TIME = {"min": 1.0, "s": 1 / 60, "h": 60.0, "day": 1440.0, "week": 10080.0}
 _LENGTH = {
-    "mm": 1.0, "um": 1e-3, "cm": 10.0, "m": 1e3, "km": 1e6,
+    "mm": 1.0, "um": 1e-3, "cm": 10.0, "dm": 100.0, "m": 1e3, "km": 1e6,
     "in": 25.4, "ft": 304.8, "yd": 914.4, "mi": 1609344.0,
 }  # fmt: skip
 _VOLUME = {
