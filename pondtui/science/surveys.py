@@ -7,6 +7,7 @@ from collections.abc import Callable
 from itertools import pairwise
 from typing import NamedTuple
 
+RULES = ("conic", "prismoidal", "average")
 Rows = tuple[tuple[float, float], ...]
 Curve = Callable[[float], float]
 
