@@ -1,0 +1,220 @@
+"""The one writer of this device: a line is saved when the disk says so, or not at all."""
+
+from __future__ import annotations
+
+import contextlib
+import errno
+import fcntl
+import os
+import re
+import stat
+from collections.abc import Container, Iterable, Iterator
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import NamedTuple
+
+from pondtui.books.folder import reason, sync_folder
+from pondtui.books.lines import render
+from pondtui.errors import FileError, InputError
+from pondtui.pond.state.entry import Entry
+
+CLOCK_SLACK_S = 600  # a clock set back by more than this is a fault to be mended first
+_TRIES = 8  # how often a file may be replaced under our hands before we give up
+_NO_LOCKS = (errno.ENOLCK, errno.ENOTSUP, errno.EOPNOTSUPP, errno.EINVAL, errno.ENOSYS)
+_DEVICE = re.compile(r"[a-z0-9-]{1,20}")
+
+
+class Saved(NamedTuple):
+    """An entry that is on the disk."""
+
+    path: Path
+    line: str
+    locked: bool  # False: this disk knows no locks, so two programs could get in each other's way
+
+
+class Store:
+    """Appends entries to `journal/YYYY-device.txt`; one object a process, used by one thread."""
+
+    def __init__(self, folder: Path, device: str) -> None:
+        self.folder = folder / "journal"
+        self.device = check_device(device)
+        self._saved: dict[str, Entry] = {}  # by canonical text
+        self._missed: set[str] = set()  # not found at the last look
+        self._doubtful: set[bytes] = set()  # lines that may stand there after a failure
+
+    @property
+    def locks(self) -> bool:
+        """Whether the disk of the journal knows locks."""
+        try:
+            handle = os.open(self.folder, os.O_RDONLY | os.O_CLOEXEC)
+        except OSError:
+            return True  # no journal yet; an entry will tell
+        try:
+            fcntl.flock(handle, fcntl.LOCK_SH | fcntl.LOCK_NB)
+        except OSError as error:
+            return error.errno not in _NO_LOCKS
+        finally:
+            os.close(handle)
+        return True
+
+    def append(self, entry: Entry) -> Saved:
+        """Write the entry and come back when it will survive a power cut.
+
+        Raises FileError, after which the same entry may be given again: it will not stand twice.
+        """
+        text = render(entry)
+        line = text.encode() + b"\n"
+        path = self.folder / f"{entry.stamp[:4]}-{self.device}.txt"
+        try:
+            if not self.folder.is_dir():
+                self.folder.mkdir(parents=True, exist_ok=True)
+                sync_folder(self.folder.parent)
+            for _ in range(_TRIES):
+                locked, stays = self._write(path, line)
+                if stays:
+                    self._doubtful.discard(line)
+                    self._saved[entry.canonical] = entry
+                    return Saved(path, text, locked)
+        except OSError as error:
+            raise FileError(f"not saved in {path}: {reason(error)}, then try again") from None
+        raise FileError(f"not saved: another program keeps replacing {path}; stop it and try again")
+
+    def vanished(self, entries: Iterable[Entry]) -> list[Entry]:
+        """Saved entries that a fresh reading of the journal no longer holds.
+
+        They count as gone only when two looks in a row miss them: the first may have met an
+        editor that was in the middle of writing.
+        """
+        instants = {entry.instant for entry in self._saved.values()}
+        there = {entry.canonical for entry in entries if entry.instant in instants}
+        missed = self._saved.keys() - there
+        gone = missed & self._missed
+        self._missed = missed
+        return sorted((self._saved[text] for text in gone), key=lambda entry: entry.order)
+
+    def forget(self, entries: Iterable[Entry]) -> None:
+        """Stop looking for these: the keeper took them out on purpose."""
+        for entry in entries:
+            self._saved.pop(entry.canonical, None)
+
+    def _write(self, path: Path, line: bytes) -> tuple[bool, bool]:
+        """One attempt: whether it was locked, and whether the file written is the one at `path`."""
+        flags = os.O_RDWR | os.O_APPEND | os.O_CREAT | os.O_CLOEXEC | os.O_NONBLOCK
+        handle = os.open(path, flags, 0o600)
+        try:
+            found = os.fstat(handle)
+            if not stat.S_ISREG(found.st_mode):
+                raise OSError(errno.EINVAL, "something that is no file stands in its place")
+            locked = _lock(handle)
+            size = os.fstat(handle).st_size
+            doubtful = line in self._doubtful
+            self._doubtful.add(line)
+            if not (doubtful and _holds(handle, size, line)):
+                _add(handle, size, line)
+            os.fsync(handle)
+            if size == 0 or doubtful:
+                sync_folder(Path(os.path.realpath(path)).parent)
+            return locked, _stands_at(path, found)
+        finally:
+            os.close(handle)  # unlocks too
+
+
+def is_device(name: str) -> bool:
+    """Whether a device may have this name; `hand` is what people write with an editor."""
+    return name != "hand" and _DEVICE.fullmatch(name) is not None
+
+
+def check_device(name: str) -> str:
+    """The name, if a device may have it. Raises InputError."""
+    if not is_device(name):
+        message = "use 1 to 20 small letters, digits or hyphens, such as desk (not hand)"
+        raise InputError(f"a device cannot be named {name or 'nothing'}: {message}")
+    return name
+
+
+def suggest_device(host: str) -> str:
+    """A device's name made of the host's."""
+    name = re.sub(r"[^a-z0-9]+", "-", host.partition(".")[0].lower()).strip("-")[:20].strip("-")
+    return "desk" if name in ("", "hand", "localhost") else name
+
+
+def move_on(entry: Entry, taken: Container[tuple[int, str]]) -> Entry:
+    """The entry at the next second at which its kind is unused, so that a strike names it alone."""
+    seconds = 0
+    while (entry.instant + seconds, entry.kind) in taken:
+        seconds += 1
+    if not seconds:
+        return entry
+    stamp = datetime.fromisoformat(entry.stamp) + timedelta(seconds=seconds)
+    return Entry(
+        entry.instant + seconds,
+        stamp.isoformat(" ", "seconds"),
+        entry.kind,
+        entry.fields,
+        entry.values,
+        entry.note,
+    )
+
+
+def stamp_for(now: int, last_of_batch: int | None) -> int:
+    """The instant for a new entry of a batch: never before this device's last one of it.
+
+    Raises InputError where the clock was set back by more than ten minutes.
+    """
+    if last_of_batch is None or now >= last_of_batch:
+        return now
+    if last_of_batch - now > CLOCK_SLACK_S:
+        minutes = round((last_of_batch - now) / 60)
+        raise InputError(
+            f"the clock stands {minutes} min before the last entry of this batch: "
+            "set the clock, or give the time of the entry yourself"
+        )
+    return last_of_batch + 1
+
+
+def _lock(handle: int) -> bool:
+    """Wait for the lock of a file; False where the disk knows none."""
+    try:
+        fcntl.flock(handle, fcntl.LOCK_EX)
+    except OSError as error:
+        if error.errno not in _NO_LOCKS:
+            raise
+        return False
+    return True
+
+
+def _add(handle: int, size: int, line: bytes) -> None:
+    """Append the line in one write, ending first what a person left without a newline."""
+    torn = size > 0 and os.pread(handle, 1, size - 1) != b"\n"
+    data = b"\n" + line if torn else line
+    written = os.write(handle, data)
+    if written == len(data):
+        return
+    # Half a line might be read as another fact. It is ours and the last: take it back.
+    if os.fstat(handle).st_size == size + written:
+        os.ftruncate(handle, size)
+    raise OSError(errno.ENOSPC, "only a part could be written")
+
+
+def _holds(handle: int, size: int, line: bytes) -> bool:
+    """Whether a line that was in doubt stands in the file after all."""
+    data = b"".join(_blocks(handle, size))
+    return data.startswith(line) or b"\n" + line in data
+
+
+def _blocks(handle: int, size: int) -> Iterator[bytes]:
+    at = 0
+    while at < size:
+        block = os.pread(handle, min(size - at, 1 << 20), at)
+        if not block:
+            return
+        yield block
+        at += len(block)
+
+
+def _stands_at(path: Path, found: os.stat_result) -> bool:
+    """Whether the open file is still the one that the path leads to."""
+    with contextlib.suppress(FileNotFoundError):
+        now = os.stat(path)
+        return (now.st_dev, now.st_ino) == (found.st_dev, found.st_ino)
+    return False
