@@ -13,7 +13,16 @@ from typing import Any, NamedTuple
 
 from pondtui.errors import InputError
 
-MODULES: tuple[str, ...] = ()
+MODULES = (
+    "chlorine",
+    "ammonia",
+    "oxygen",
+    "carbonate",
+    "nitrogen",
+    "salts",
+    "exchange",
+    "automation",
+)
 
 
 class Input(NamedTuple):

@@ -1,0 +1,130 @@
+"""`worksheet` lists, shows and computes; text for people, one JSON object for programs."""
+
+from __future__ import annotations
+
+import io
+import json
+import subprocess
+import sys
+from typing import Any
+
+import pytest
+
+from pondtui.cli.worksheet import figures, pairs, worksheet
+from pondtui.errors import InputError, UsageError
+from pondtui.worksheets.registry import sheets
+
+DOSE = ["treatment-amount", "volume=1000 US gal", "target=2 mg/L"]
+
+
+def said(*args: str, gallon: str | None = None) -> str:
+    out = io.StringIO()
+    assert worksheet(args, json=False, out=out, gallon=gallon) == 0
+    return out.getvalue()
+
+
+def answered(*args: str, gallon: str | None = None) -> dict[str, Any]:
+    out = io.StringIO()
+    assert worksheet(args, json=True, out=out, gallon=gallon) == 0
+    answer: dict[str, Any] = json.loads(out.getvalue())
+    return answer
+
+
+def test_the_list_names_every_worksheet_under_its_group() -> None:
+    text = said()
+    lines = text.splitlines()
+    for sheet in sheets():
+        row = next(line for line in lines if line.split()[:1] == [sheet.name])
+        above = [line for line in lines[: lines.index(row)] if not line.startswith(" ")]
+        assert above[-1] == sheet.group
+    assert [row["name"] for row in answered()["worksheets"]] == [s.name for s in sheets()]
+
+
+@pytest.mark.parametrize("sheet", list(sheets()), ids=lambda sheet: sheet.name)
+def test_a_page_shows_inputs_formula_source_and_cautions(sheet: Any) -> None:
+    text = said(sheet.name)
+    for field in sheet.inputs:
+        assert field.name in text
+        assert field.help in text
+    for part in (sheet.formula, sheet.source, *sheet.cautions):
+        assert part in text
+    assert f"Example: pondtui worksheet {sheet.name}" in text
+    assert answered(sheet.name)["formula"] == sheet.formula
+
+
+def test_a_page_tells_limits_defaults_and_the_example_worked_out() -> None:
+    text = said("free-ammonia")
+    assert "between 0 degC and 40 degC" in text
+    assert "one of N, NH3, NH4" in text
+    assert "nh3_n_mg_per_l" in text.split("Example:")[1]
+    assert "10 when left out" in said("salt-for-nitrite")
+
+
+def test_an_answer_also_speaks_the_units_of_the_keeper() -> None:
+    lines = said(*DOSE).splitlines()
+    mass = next(line.split() for line in lines if line.startswith("  mass_g"))
+    assert mass == ["mass_g", "7.571", "g"]
+    salt = said("salt-for-percent", "volume=1000 US gal", "target=0.3 %")
+    assert "= 25 lb" in salt
+    assert "lb" not in said("salt-for-percent", "volume=3785 L", "target=0.3 %").split("Formula")[0]
+
+
+def test_json_numbers_are_not_rounded() -> None:
+    answer = answered(*DOSE)
+    assert answer["worksheet"] == "treatment-amount"
+    assert answer["results"]["mass_g"] == pytest.approx(7.570823568, rel=1e-12)
+    assert answer["inputs"]["volume"] == {"value": pytest.approx(3785.411784), "unit": "L"}
+    assert answer["sources"]
+    assert isinstance(answer["cautions"], list)
+
+
+def test_a_bare_gallon_is_noted_or_refused() -> None:
+    assert "note: volume read as imperial gallons" in said(
+        "treatment-amount", "volume=10 gal", "target=2 ppm", gallon="imperial"
+    )
+    with pytest.raises(InputError, match="volume: say US gal or imp gal"):
+        said("treatment-amount", "volume=10 gal", "target=2 ppm")
+
+
+def test_values_need_no_quotes() -> None:
+    assert pairs(["volume=150", "L", "time=1", "h", "20", "min"]) == {
+        "volume": "150 L",
+        "time": "1 h 20 min",
+    }
+
+
+@pytest.mark.parametrize(
+    ("words", "sentence"),
+    [
+        (["150 L"], "write each input as NAME=VALUE, such as volume='150 L', not 150 L"),
+        (["a=1", "a=2"], "a stands twice"),
+    ],
+)
+def test_words_that_are_no_inputs_are_refused(words: list[str], sentence: str) -> None:
+    with pytest.raises(UsageError) as caught:
+        pairs(words)
+    assert str(caught.value) == sentence
+
+
+def test_an_unknown_worksheet_is_refused_with_the_nearest() -> None:
+    with pytest.raises(InputError, match="did you mean free-ammonia"):
+        said("free-amonia")
+
+
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [(0.0, "0"), (1234.6, "1235"), (83.3333, "83.33"), (0.01234567, "0.01235"), (0.05, "0.05"),
+     (-2.5, "-2.5"), (0.00000012, "0.00000012"), (100.0, "100")],
+)  # fmt: skip
+def test_figures_are_for_people(value: float, text: str) -> None:
+    assert figures(value) == text
+
+
+def test_a_worksheet_loads_neither_the_screen_nor_pint() -> None:
+    code = (
+        "import io, sys; from pondtui.cli.worksheet import worksheet;"
+        "worksheet(['treatment-amount', 'volume=10 US gal', 'target=2 ppm'], json=False,"
+        " out=io.StringIO(), gallon=None);"
+        "assert not {'textual', 'pint', 'platformdirs'} & set(sys.modules)"
+    )
+    subprocess.run([sys.executable, "-c", code], check=True)
