@@ -14,6 +14,11 @@ from typing import Any, NamedTuple
 from pondtui.errors import InputError
 
 MODULES = (
+    "barrels",
+    "pipes",
+    "basins",
+    "mixing",
+    "safety",
     "chlorine",
     "ammonia",
     "oxygen",
