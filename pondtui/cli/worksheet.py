@@ -7,11 +7,19 @@ from json import dumps
 from typing import Any, TextIO
 
 from pondtui.books.texts import read_text
+from pondtui.cli.context import Context
+from pondtui.cli.words import Call
 from pondtui.errors import UsageError
 from pondtui.units import CANONICAL, convert, dimension_of, show
 from pondtui.worksheets.inputs import describe, limits
 from pondtui.worksheets.registry import Input, Result, Worksheet, find, sheets
 from pondtui.worksheets.run import Answer, as_json, run
+
+
+def verb(call: Call, context: Context) -> int:
+    """`pondtui worksheet`; a bare gallon is the pond's, where there is one."""
+    gallon = context.gallon if len(call.words) > 1 else None
+    return worksheet(call.words, json=context.as_json, out=context.out, gallon=gallon)
 
 
 def worksheet(args: Sequence[str], *, json: bool, out: TextIO, gallon: str | None) -> int:
@@ -57,7 +65,7 @@ def _list() -> Iterable[str]:
     everything = list(sheets())
     width = max((len(sheet.name) for sheet in everything), default=0)
     for group in dict.fromkeys(sheet.group for sheet in everything):
-        yield group
+        yield group[:1].upper() + group[1:]
         for sheet in everything:
             if sheet.group == group:
                 yield f"  {sheet.name:<{width}}  {sheet.title}"
@@ -108,7 +116,7 @@ def _takes(field: Input) -> str:
 
 
 def _quoted(text: str) -> str:
-    return f"'{text}'" if set(text) & set(" ;<>()&|*\"°") else text
+    return f"'{text}'" if set(text) & set(' ;<>()&|*"°') else text
 
 
 def _answer(answer: Answer, gallon: str | None) -> Iterable[str]:
@@ -128,11 +136,21 @@ def _results(answer: Answer, gallon: str | None) -> Iterable[str]:
     """Each result in its own unit and, where the keeper speaks another, in that too."""
     system = _system(answer.units.values(), gallon)
     known = {result.key: result for result in answer.worksheet.results}
-    rows = [(key, *_said(known[key], value, system)) for key, value in answer.results.items()]
-    name_width = max(len(row[0]) for row in rows)
-    width = max(len(row[1]) for row in rows)
-    for key, own, other in rows:
-        yield f"  {key:<{name_width}}  {own:<{width}}  {other}".rstrip()
+    rows = []
+    for key, value in answer.results.items():
+        unit = _unit_of(known[key], answer)
+        rows.append((key, *_said(value, unit, system), known[key].help))
+    widths = [max(len(row[column]) for row in rows) for column in range(3)]
+    for row in rows:
+        cells = [f"{cell:<{width}}" for cell, width in zip(row, widths, strict=False) if width]
+        yield "  " + "  ".join([*cells, row[-1]])
+
+
+def _unit_of(result: Result, answer: Answer) -> str:
+    """The unit of a result; of several, the one whose dimension was typed in."""
+    typed = {value for name, value in answer.inputs.items() if name.endswith("_dimension")}
+    units = result.unit.split(" or ")
+    return next((unit for unit in units if dimension_of(unit) in typed), units[0])
 
 
 def _system(units: Iterable[str], gallon: str | None) -> str:
@@ -145,17 +163,16 @@ def _system(units: Iterable[str], gallon: str | None) -> str:
     return "metric"
 
 
-def _said(result: Result, value: float | str, system: str) -> tuple[str, str]:
+def _said(value: float | str, unit: str, system: str) -> tuple[str, str]:
     """A result as text in its own unit, and in the keeper's where that differs."""
     if isinstance(value, str):
         return value, ""
-    own = f"{figures(value)} {result.unit}".strip()
-    if system == "metric" or not result.unit or result.unit == "%":
+    own = f"{figures(value)} {unit}".strip()
+    if system == "metric" or unit in ("", "%"):
         return own, ""
-    dimension = dimension_of(result.unit)
-    canonical = convert(value, result.unit, CANONICAL[dimension])
-    other = show(canonical, dimension, system)
-    return own, "" if other.split(" ", 1)[-1] == result.unit else f"= {other}"
+    dimension = dimension_of(unit)
+    other = show(convert(value, unit, CANONICAL[dimension]), dimension, system)
+    return own, "" if other.split(" ", 1)[-1] == unit else f"= {other}"
 
 
 def figures(value: float) -> str:

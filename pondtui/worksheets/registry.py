@@ -51,7 +51,7 @@ class Result(NamedTuple):
     """One value that a worksheet answers."""
 
     key: str  # JSON key, unit included
-    unit: str  # unit word, "" for plain numbers and words
+    unit: str  # unit word, "" for plain numbers and words; "degC or mg/L": as the input was typed
     help: str
 
 
