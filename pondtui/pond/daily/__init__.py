@@ -1,0 +1,1 @@
+"""The daily round: what was read, and what is due."""
