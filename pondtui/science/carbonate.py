@@ -27,8 +27,8 @@ CACO3_MG_L: dict[str, float] = {
 def co2_mg_l(ph: float, temp_c: float, alkalinity_mg_l: float) -> float:
     """Free carbon dioxide from pH and alkalinity, C.
 
-    Source: Plummer & Busenberg (1982), Geochim. Cosmochim. Acta 46:1011-1040, Table 1 (pK1, pK2);
-        ion product of water of Harned & Hamer (1933).
+    Source: Plummer & Busenberg (1982), Geochim. Cosmochim. Acta 46:1011-1040, log K1 and log K2;
+        ion product of water of Harned & Hamer (1933), from memory.
     Arguments: ph, 5 to 10; temp_c [degC], 0 to 40; alkalinity_mg_l [mg/L as CaCO3] >= 0.
     Returns: C [mg/L CO2].
     Formula: HCO3 = (alk + H - OH) / (1 + 2 K2/H); C = 44.01 x 1000 x HCO3 x H / K1.
@@ -92,7 +92,7 @@ def hardness_of_ions_mg_l(calcium_mg_l: float, magnesium_mg_l: float) -> float:
     """General hardness from a water report's calcium and magnesium, H.
 
     Source: molar masses with IUPAC standard atomic weights (2021); Standard Methods 2340 B prints
-        2.497 Ca + 4.118 Mg.
+        2.497 Ca + 4.118 Mg (from memory).
     Arguments: calcium_mg_l [mg/L Ca] >= 0; magnesium_mg_l [mg/L Mg] >= 0.
     Returns: H [mg/L as CaCO3].
     Formula: H = M(CaCO3) x (Ca / M(Ca) + Mg / M(Mg)).

@@ -28,7 +28,7 @@ def station_pressure_kpa(altitude_m: float, sea_level_kpa: float = STANDARD_KPA)
 def saturation_mg_l(temp_c: float, pressure_kpa: float = STANDARD_KPA) -> float:
     """Oxygen in air-saturated fresh water, C.
 
-    Source: Benson & Krause (1984), Limnol. Oceanogr. 29:620-632, Eq. 32 and the pressure terms as
+    Source: Benson & Krause (1984), Limnol. Oceanogr. 29:620-632, and the pressure terms as
         in Standard Methods 4500-O and USGS Office of Water Quality Technical Memorandum 2011.03.
     Arguments: temp_c [degC], 0 to 40; pressure_kpa, station pressure (not reduced to sea level)
         [kPa], 45 to 115.

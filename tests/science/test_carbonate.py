@@ -108,7 +108,7 @@ def test_there_and_back_is_the_same_hardness(value: float, start: str, end: str)
 
 
 def test_hardness_is_made_of_calcium_and_magnesium() -> None:
-    # Standard Methods 2340 B: 2.497 Ca + 4.118 Mg
+    # Standard Methods 2340 B, from memory: 2.497 Ca + 4.118 Mg
     assert ca.hardness_of_ions_mg_l(1, 0) == pytest.approx(2.497, abs=0.001)
     assert ca.hardness_of_ions_mg_l(0, 1) == pytest.approx(4.118, abs=0.001)
     assert ca.hardness_of_ions_mg_l(40, 12) == pytest.approx(40 * 2.497 + 12 * 4.118, abs=0.05)

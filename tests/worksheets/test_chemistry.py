@@ -345,7 +345,7 @@ OXYGEN_AND_CARBONATE = [
     ),
     Case(
         "hardness", "calcium=40 mg/L; magnesium=12 mg/L; to=mg/L CaCO3",
-        "value", 149.3, 0.1, "Standard Methods 2340 B: 2.497 Ca + 4.118 Mg",
+        "value", 149.3, 0.1, "Standard Methods 2340 B, from memory: 2.497 Ca + 4.118 Mg",
     ),
 ]  # fmt: skip
 SRAC410 = "SRAC 410 (1991) conversion table"
