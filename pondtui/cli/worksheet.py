@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from json import dumps
-from typing import Any, TextIO
+from typing import TYPE_CHECKING, Any, TextIO
 
 from pondtui.books.texts import read_text
 from pondtui.cli.context import Context
@@ -13,11 +13,22 @@ from pondtui.errors import UsageError
 from pondtui.units import CANONICAL, convert, dimension_of, show
 from pondtui.worksheets.inputs import describe, limits
 from pondtui.worksheets.registry import Input, Result, Worksheet, find, sheets
-from pondtui.worksheets.run import Answer, as_json, run
+from pondtui.worksheets.run import Answer, as_json
+from pondtui.worksheets.run import run as work_out
+
+if TYPE_CHECKING:
+    from pondtui.cli.context import Context
+    from pondtui.cli.words import Call
 
 
 def verb(call: Call, context: Context) -> int:
     """`pondtui worksheet`; a bare gallon is the pond's, where there is one."""
+    gallon = context.gallon if len(call.words) > 1 else None
+    return worksheet(call.words, json=context.as_json, out=context.out, gallon=gallon)
+
+
+def run(call: Call, context: Context) -> int:
+    """The verb: the pond is only looked at where a bare gallon may stand."""
     gallon = context.gallon if len(call.words) > 1 else None
     return worksheet(call.words, json=context.as_json, out=context.out, gallon=gallon)
 
@@ -34,7 +45,7 @@ def worksheet(args: Sequence[str], *, json: bool, out: TextIO, gallon: str | Non
         sheet = find(args[0])
         lines = [dumps(_description(sheet), ensure_ascii=False)] if json else _page(sheet)
     else:
-        answer = run(args[0], pairs(args[1:]), gallon=gallon, read_file=read_text)
+        answer = work_out(args[0], pairs(args[1:]), gallon=gallon, read_file=read_text)
         lines = [dumps(as_json(answer), ensure_ascii=False)] if json else _answer(answer, gallon)
     out.write("\n".join(lines) + "\n")
     return 0
@@ -104,7 +115,7 @@ def _page(sheet: Worksheet) -> Iterable[str]:
     typed = " ".join(f"{name}={_quoted(text)}" for name, text in sheet.example.items())
     yield f"Example: pondtui worksheet {sheet.name} {typed}"
     if not any(field.kind == "file" for field in sheet.inputs):
-        yield from _results(run(sheet.name, sheet.example), None)
+        yield from _results(work_out(sheet.name, sheet.example), None)
 
 
 def _takes(field: Input) -> str:
@@ -168,11 +179,11 @@ def _said(value: float | str, unit: str, system: str) -> tuple[str, str]:
     if isinstance(value, str):
         return value, ""
     own = f"{figures(value)} {unit}".strip()
-    if system == "metric" or unit in ("", "%"):
-        return own, ""
     dimension = dimension_of(unit)
+    if dimension in ("number", "fraction") or (system == "metric" and dimension != "time"):
+        return own, ""
     other = show(convert(value, unit, CANONICAL[dimension]), dimension, system)
-    return own, "" if other.split(" ", 1)[-1] == unit else f"= {other}"
+    return own, "" if other.split(" ", 1)[-1] == unit or other == "0 min" else f"= {other}"
 
 
 def figures(value: float) -> str:

@@ -8,7 +8,7 @@ from datetime import date
 from typing import Any, NamedTuple
 
 from pondtui.errors import InputError, QuantityError
-from pondtui.units import CANONICAL, NOUNS, Quantity, in_unit, normal, read, split_basis
+from pondtui.units import NOUNS, Quantity, in_unit, normal, read, show, split_basis
 from pondtui.worksheets.registry import Input
 
 _YES = ("yes", "y", "true", "on")
@@ -154,8 +154,11 @@ def _in_unit(bound: float | None, field: Input, unit: str) -> str:
     if bound is None:
         return ""
     dimension = _dimensions(field)[0]
-    word = unit or ("%" if dimension == "fraction" else CANONICAL[dimension])
-    return f"{in_unit(bound, dimension, word):.6g} {word}".strip()
+    if not unit:
+        return show(bound, dimension, "metric")
+    number = in_unit(bound, dimension, unit)
+    text = f"{number:.6g}"
+    return f"{number:.0f} {unit}" if "e+" in text else f"{text} {unit}"
 
 
 def _dimensions(field: Input) -> list[str]:

@@ -45,6 +45,8 @@ class Input(NamedTuple):
     words: tuple[str, ...] = ()  # for choice
     required: bool = True
     signed: bool = False  # negative allowed: latitude, altitude, differences
+    # Defaults that follow the pond's gallon, ("us", ...) and ("imperial", ...).
+    by_gallon: tuple[tuple[str, str], ...] = ()
 
 
 class Result(NamedTuple):

@@ -43,7 +43,7 @@ def run(
     _refuse_unknown(sheet, typed)
     values: dict[str, Value] = {}
     for field in sheet.inputs:
-        text = given.get(field.name, field.default)
+        text = given.get(field.name, dict(field.by_gallon).get(gallon or "", field.default))
         if text is not None:
             values[field.name] = take(field, text, gallon, read_file)
     _take_bases(sheet, values, given)

@@ -65,6 +65,7 @@ SHEETS: tuple[Worksheet, ...] = (
                 "us: at least 1 in; uk: at least 20 mm",
                 words=("us", "uk"),
                 required=False,
+                by_gallon=(("us", "us"), ("imperial", "uk")),
             ),
         ),
         results=(Result("gap_mm", "mm", "least height of the hose end above the rim"),),

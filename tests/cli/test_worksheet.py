@@ -54,7 +54,7 @@ def test_a_page_shows_inputs_formula_source_and_cautions(sheet: Any) -> None:
 
 def test_a_page_tells_limits_defaults_and_the_example_worked_out() -> None:
     text = said("free-ammonia")
-    assert "between 0 degC and 40 degC" in text
+    assert "between 0 °C and 40 °C" in text
     assert "one of N, NH3, NH4" in text
     assert "nh3_n_mg_per_l" in text.split("Example:")[1]
     assert "10 when left out" in said("salt-for-nitrite")
@@ -67,6 +67,11 @@ def test_an_answer_also_speaks_the_units_of_the_keeper() -> None:
     salt = said("salt-for-percent", "volume=1000 US gal", "target=0.3 %")
     assert "= 25 lb" in salt
     assert "lb" not in said("salt-for-percent", "volume=3785 L", "target=0.3 %").split("Formula")[0]
+
+
+def test_a_time_is_also_told_in_hours_and_minutes() -> None:
+    text = said("fill-time", "volume=1000 L", "flow=12 L/min")
+    assert "time_min  83.33 min  = 1 h 23 min" in text
 
 
 def test_a_mixture_is_told_in_the_unit_of_what_was_mixed() -> None:

@@ -177,6 +177,13 @@ def test_what_had_to_be_assumed_is_noted(sample: Worksheet) -> None:
     assert answer.inputs["water"] == pytest.approx(11.356235352)
 
 
+def test_a_default_may_follow_the_gallon_of_the_pond() -> None:
+    hose = {"bore": "8 mm"}
+    assert run("air-gap", hose, gallon="imperial").results["gap_mm"] == 20.0
+    assert run("air-gap", hose, gallon="us").results["gap_mm"] == 25.4
+    assert run("air-gap", hose | {"rule": "us"}, gallon="imperial").results["gap_mm"] == 25.4
+
+
 def test_the_unit_typed_does_not_change_the_answer(sample: Worksheet) -> None:
     metric = run(sample.name, {"depth": "254 mm", "shape": "lying"})
     inches = run(sample.name, {"depth": "10 in", "shape": "lying"})
@@ -242,9 +249,9 @@ def test_an_unknown_worksheet_suggests_the_nearest(sample: Worksheet) -> None:
 def test_a_limit_is_told_in_the_unit_of_the_keeper() -> None:
     field = Input("temp", "temperature", "", low=0, high=40)
     assert limits(field, "degF") == "between 32 degF and 104 degF"
-    assert limits(field) == "between 0 degC and 40 degC"
-    assert limits(field._replace(high=None)) == "at least 0 degC"
-    assert limits(field._replace(low=None)) == "at most 40 degC"
+    assert limits(field) == "between 0 °C and 40 °C"
+    assert limits(field._replace(high=None)) == "at least 0 °C"
+    assert limits(field._replace(low=None)) == "at most 40 °C"
     assert limits(field._replace(low=None, high=None)) == ""
 
 
