@@ -88,6 +88,7 @@ CANONICAL: dict[str, str] = {dimension: next(iter(words)) for dimension, words i
 ZERO = {"degF": 32.0, "K": 273.15}  # where the temperature 0 degC stands on the unit's own scale
 
 BARE_GALLONS = {"gal": "gallons", "fl oz": "fluid ounces", "qt": "quarts", "pt": "pints"}
+_GALLONS_PER = {"gpm": "gal/min", "gph": "gal/h", "gpd": "gal/day"}
 _GALLON_NAMES = {"us": "US", "imperial": "imp"}
 _SPELLINGS = {  # normal word: other spellings, all told apart without regard to case
     "L": "litre litres liter liters ltr", "mL": "ml. millilitre millilitres milliliter milliliters "
@@ -135,6 +136,8 @@ def _folded() -> dict[str, str]:
     words |= {other: word for word, others in _SPELLINGS.items() for other in others.split()}
     words |= _PHRASES | {word: word for word in BARE_GALLONS}
     for marks, normal in ((("us", "u.s."), "US"), (("imp", "imp.", "imperial", "uk"), "imp")):
+        for mark in marks:
+            words |= {f"{mark} {short}": f"{normal} {full}" for short, full in _GALLONS_PER.items()}
         names = [(spelled, word) for spelled, word in words.items()
                  if f"{normal} {word}" in _VOLUME]  # fmt: skip
         for mark in marks:
@@ -156,8 +159,8 @@ def normal(text: str, gallon: str | None = None) -> tuple[str, str]:
     milli into a mega.
     """
     text = text.strip()
-    if text.casefold() in ("gpm", "gph", "gpd"):  # US by NIST SP 811 where nothing else is known
-        text = {"m": "gal/min", "h": "gal/h", "d": "gal/day"}[text[-1].casefold()]
+    if text.casefold() in _GALLONS_PER:  # US by NIST SP 811 where nothing else is known
+        text = _GALLONS_PER[text.casefold()]
         gallon = gallon or "us"
     text = text.replace("^", "").replace(" per ", "/").replace(" as CaCO3", " CaCO3")
     text = text.replace(" as HCO3", " HCO3").replace(" / ", "/").replace(" * ", "*")

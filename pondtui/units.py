@@ -75,15 +75,14 @@ _BASES = {
 
 _NUMBER = (
     r"(?:(?P<whole>[0-9]{1,12}) )?(?P<top>[0-9]{1,6})/(?P<bottom>[0-9]{1,6})"
-    r"|(?P<decimal>[0-9]{1,15}(?:\.[0-9]{1,25})?|\.[0-9]{1,25})"
+    r"|(?P<decimal>(?:[0-9]{1,15}(?:\.[0-9]{1,25})?|\.[0-9]{1,25})(?:[eE][+-]?[0-9]{1,2})?)"
 )
 _SIMPLE = re.compile(rf"(?P<sign>[+-]?) ?(?:{_NUMBER})(?P<unit>(?![0-9.]).*)")
 _PART = re.compile(
     r"([0-9]{1,9}(?: [0-9]{1,3}/[0-9]{1,3}|/[0-9]{1,3}|\.[0-9]{1,9})?) ?([^\W\d]+|['\"])"
 )
-_ODD_DIGITS = re.compile(
-    r"[+-]?(?:[0-9.]+[eE][+-]?[0-9]|[0-9]+_[0-9]|[0-9]+ [0-9]{3}(?![0-9/]))"
-)
+_ODD_DIGITS = re.compile(r"[+-]?(?:[0-9]+_[0-9]|[0-9]+ [0-9]{3}(?![0-9/]))")
+_RANGE = re.compile(r"[0-9./]+ ?- ?[0-9]")
 _BY_HAND = str.maketrans({
     "\u00a0": " ", "\u202f": " ", "\u2009": " ", "\t": " ", "\u2212": "-", "\u2044": "/",
     "\u00b5": "u", "\u03bc": "u", "\u00ba": "°", "\u02da": "°", "\u00b7": "*", "\u00d7": "*",
@@ -236,6 +235,8 @@ def _refuse_number_slips(text: str) -> None:
         raise QuantityError(f"write the number without commas: {text.replace(',', '')}")
     if _ODD_DIGITS.match(text):
         raise QuantityError(f"write the number in plain digits, such as 1500: {text}")
+    if _RANGE.match(text):
+        raise QuantityError(f"one amount, its fraction after a space (2 7/16), not {text}")
 
 
 def _number(found: re.Match[str]) -> float:

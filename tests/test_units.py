@@ -156,6 +156,11 @@ def test_reading_words_of_the_table_does_not_import_pint() -> None:
         ("0", "length", 0),
         (".5 L", "volume", 0.5),
         ("+5 L", "volume", 5),
+        ("1.5e-06 m", "length", 0.0015),
+        ("1e-05", "number", 0.00001),
+        ("12 gpm", "flow", 45.424941408),
+        ("12 US gpm", "flow", 45.424941408),
+        ("12 imp gpm", "flow", 54.55308),
     ],
 )
 def test_a_keeper_is_understood(text: str, dimension: str, value: float) -> None:
@@ -177,7 +182,8 @@ def test_a_keeper_is_understood(text: str, dimension: str, value: float) -> None
         ("5 ML", "volume", "dose: small m and capital M differ: did you mean mL by ML?"),
         ("5 mj/m2", "radiation", _CAPITAL),
         ("-3 L", "volume", "dose: a volume is never negative: -3 L"),
-        ("1e3 L", "volume", "dose: write the number in plain digits, such as 1500: 1e3 L"),
+        ("1e30 L", "volume", "dose: 1e30 L is beyond every pond"),
+        ("5-7 in", "length", "dose: one amount, its fraction after a space (2 7/16), not 5-7 in"),
         ("1_000 L", "volume", "dose: write the number in plain digits, such as 1500: 1_000 L"),
         ("1 000 L", "volume", "dose: write the number in plain digits, such as 1500: 1 000 L"),
         ("99999999999 L", "volume", "dose: 99999999999 L is beyond every pond"),
