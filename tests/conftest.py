@@ -8,6 +8,8 @@ from collections.abc import Iterator
 
 import pytest
 
+pytest_plugins = ["tests.golden_files"]
+
 
 @pytest.fixture(autouse=True)
 def empty_machine(
