@@ -141,7 +141,7 @@ class Conditioner(NamedTuple):
     largest_multiple: float = 3.0
     wait_min: float = 10.0
     devices: tuple[Device, ...] = ()
-    bottle_ml: float | None = None
+    bottle_ml: float | None = None  # g where doses are counted in g
     opened: date | None = None
     best_before: date | None = None
     dose_when: str = "after fill"  # after fill, before fill
@@ -216,6 +216,17 @@ class WeatherFiles(NamedTuple):
     columns: Mapping[str, str] = MappingProxyType({})
 
 
+class OwnStep(NamedTuple):
+    """[[step]] of procedure.toml: one of the keeper's own refill steps."""
+
+    id: str
+    after: str  # id of the step it stands behind
+    text: str
+    kind: str = "tick"  # tick, number, wait
+    unit: str = ""
+    minutes: float = 0.0
+
+
 _Dated = TypeVar("_Dated", Basin, Barrel)
 
 
@@ -235,6 +246,8 @@ class Setup(NamedTuple):
     supplies: tuple[Supply, ...] = ()
     persons: tuple[Person, ...] = ()
     weather: WeatherFiles = WeatherFiles()
+    own_steps: tuple[OwnStep, ...] = ()  # procedure.toml
+    lacks: tuple[str, ...] = ()  # tables that a refill needs and that are not (rightly) there
 
     @property
     def gallon(self) -> str | None:

@@ -1,0 +1,158 @@
+"""pond.toml on disk: read with every problem at its line, written whole with the previous beside.
+
+What the file holds and how it is checked stands in `pond.setup.read`.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from pondtui.books.folder import PondFolder, reason, replace_file
+from pondtui.clean import visible
+from pondtui.errors import FileError, Problem
+from pondtui.pond.setup.fields import Finding
+from pondtui.pond.setup.model import Setup
+from pondtui.pond.setup.read import read_findings
+
+NAME = "pond.toml"
+PREVIOUS = "pond.toml.before"
+LARGEST = 256 * 1024  # bytes
+# tomllib's time and memory grow with the square of a dotted key's length.
+LONGEST_LINE = 8 * 1024
+
+
+class LoadedPond(NamedTuple):
+    """What was read: `setup` is None where nothing of a pond could be understood."""
+
+    setup: Setup | None
+    problems: list[Problem]
+    data: dict[str, Any]  # as tomllib gives it, unknown keys included
+    text: str
+
+
+def load(folder: Path) -> LoadedPond:
+    """The pond of a folder. Never raises for what stands on disk: problems tell it."""
+    path = PondFolder(folder).pond
+    try:
+        with open(path, "rb") as file:
+            raw = file.read(LARGEST + 1)
+    except FileNotFoundError:
+        return _nothing("there is no pond.toml in this folder: make one with `pondtui new`")
+    except IsADirectoryError:
+        return _nothing("a folder stands in its place: move it away")
+    except OSError as error:
+        return _nothing(f"it cannot be read: {reason(error)}")
+    if len(raw) > LARGEST:
+        return _nothing("it is larger than 256 KiB, which no pond needs: put back an older copy")
+    try:
+        text = raw.removeprefix(b"\xef\xbb\xbf").decode()
+    except UnicodeDecodeError as error:
+        line = raw.count(b"\n", 0, error.start) + 1
+        return _nothing("it is not UTF-8 text: save it as UTF-8 in your editor", line)
+    return parse(text)
+
+
+def parse(text: str) -> LoadedPond:
+    """The pond that the text of a pond.toml describes."""
+    text = text.replace("\r\n", "\n")
+    for number, line in enumerate(text.split("\n"), 1):
+        if len(line) > LONGEST_LINE:
+            return _nothing("this line is longer than 8 KiB: part it in several", number)
+    try:
+        data = tomllib.loads(text)
+    except RecursionError:
+        return _nothing("brackets stand in brackets too deep: close them", text=text)
+    except ValueError as error:  # TOMLDecodeError is one; a number of 5,000 digits is another
+        return LoadedPond(None, [_syntax(error, text)], {}, text)
+    setup, findings = read_findings(data)
+    return LoadedPond(setup, [_at_line(finding, text) for finding in findings], data, text)
+
+
+def save(folder: Path, data: Mapping[str, Any]) -> None:
+    """Write pond.toml whole; the file as it was is kept as pond.toml.before. Raises FileError.
+
+    Everything in `data` is written, keys that the program does not know included. Comments are not
+    kept; they stand in the file beside it.
+    """
+    from pondtui.books.pondtext import as_toml
+
+    path = PondFolder(folder).pond
+    try:
+        text = as_toml(data)
+        before = path.read_bytes().decode() if path.exists() else None
+    except OSError as error:
+        raise FileError(f"{path} is not saved: {reason(error)}") from None
+    except (TypeError, ValueError) as error:
+        raise FileError(f"{path} is not saved: {error}") from None
+    if before is not None and before != text:
+        replace_file(folder / PREVIOUS, before)
+    replace_file(path, text)
+
+
+def line_of(text: str, table: str, key: str, nth: int = 0) -> int:
+    """Line of a key in the nth table of that name, or of the table; 0 where neither is found.
+
+    `table` is "" for the top of the file, "source.tap" for a named table, "barrel.roof" for a
+    table inside the nth [[barrel]]. A line inside a text of several lines may be taken for one.
+    """
+    outer = table.partition(".")[0]
+    here, count, header = table == "", -1, 0
+    for number, line in enumerate(text.split("\n"), 1):
+        if found := _HEADER.match(line):
+            name = _plain(found[2])
+            if found[1] == "[[" and name == outer:
+                count += 1
+            here = name == table and max(count, 0) == nth
+            header = number if here else header
+        elif here and key and (found := _KEY.match(line)) and _plain(found[1]) == key:
+            return number
+    return header
+
+
+_HEADER = re.compile(r"\s*(\[\[?)\s*([^\[\]]+?)\s*\]\]?\s*(?:#.*)?$")
+_KEY = re.compile(r"\s*([^=#]+?)\s*=")
+_PLACE = re.compile(r"(.*?) \(at line (\d+), column (\d+)\)", re.DOTALL)
+
+
+def _plain(name: str) -> str:
+    """A dotted name without quotes and spaces around its parts."""
+    return ".".join(part.strip().strip("\"'") for part in name.split("."))
+
+
+def _at_line(finding: Finding, text: str) -> Problem:
+    """A finding as a problem at its line, with the column where the value or the key begins."""
+    inside, _, key = finding.key.rpartition(".")
+    table = f"{finding.table}.{inside}" if inside else finding.table
+    number = line_of(text, table, key, finding.nth) or line_of(text, finding.table, "", finding.nth)
+    line = text.split("\n")[number - 1] if number else ""
+    column = 0
+    if found := _KEY.match(line):
+        column = len(line) - len(line[found.end() :].lstrip()) + 1
+    return Problem(NAME, number, column, finding.message, visible(line), finding.severity)
+
+
+def _syntax(error: ValueError, text: str) -> Problem:
+    """What tomllib says, at its place, with the way out."""
+    found = _PLACE.fullmatch(str(error))
+    if not isinstance(error, tomllib.TOMLDecodeError):
+        number, column, what = 0, 0, "a number in it has thousands of digits"
+    elif found:
+        number, column, what = int(found[2]), int(found[3]), found[1]
+    else:
+        number, column, what = 0, 0, str(error).partition(" (")[0]
+        if "end of document" in str(error):
+            number = text.rstrip().count("\n") + 1
+    line = text.split("\n")[number - 1] if number else ""
+    message = (
+        f"not TOML: {what[:1].lower()}{what[1:]}; write key = value, texts and amounts in quotes, "
+        "and correct this first: nothing else can be read"
+    )
+    return Problem(NAME, number, column, visible(message), visible(line))
+
+
+def _nothing(message: str, line: int = 0, text: str = "") -> LoadedPond:
+    return LoadedPond(None, [Problem(NAME, line, 0, message)], {}, text)

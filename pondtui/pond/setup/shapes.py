@@ -1,0 +1,31 @@
+"""A basin of the keeper's as the shape that `science.basins` computes with."""
+
+from __future__ import annotations
+
+from pondtui.pond.setup.model import Basin
+from pondtui.science import basins
+
+
+def shape_of(basin: Basin) -> basins.Basin:
+    """The basin's outline; how much of it is water stands in `water_share`."""
+    return basins.Basin(
+        basin.shape,
+        length_mm=basin.length_mm,
+        width_mm=basin.width_mm,
+        depth_mm=basin.depth_mm,
+        diameter_mm=basin.diameter_mm,
+        top_diameter_mm=basin.top_diameter_mm,
+        bottom_diameter_mm=basin.bottom_diameter_mm,
+        side_slope=basin.side_slope,
+        rows=basin.areas,
+    )
+
+
+def bottom_mm(basin: Basin) -> float:
+    """Depth of its deepest point below the level at which its sizes hold."""
+    return basin.areas[-1][0] if basin.shape == "table" else basin.depth_mm
+
+
+def area_at_edge_m2(basin: Basin) -> float:
+    """Area of its surface at the level at which its sizes hold. ValueError for bad sizes."""
+    return basins.area_m2(shape_of(basin), 0.0)

@@ -1,0 +1,164 @@
+"""A new pond from a few answers: enough for a refill, the rest by the defaults."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any, NamedTuple
+
+from pondtui.pond.setup.fields import Field
+from pondtui.pond.setup.forms import as_raw
+from pondtui.pond.setup.tables import FORMAT, TABLES
+
+
+class Question(NamedTuple):
+    """One question of `pondtui new`; asked only where the answer to `only_if[0]` is in the rest."""
+
+    id: str
+    question: str
+    help: str
+    type: str  # as of a Field: a dimension, "choice", "zone", "number", "name"
+    default: str = ""
+    words: tuple[str, ...] = ()
+    table: str = ""  # where the answer goes in pond.toml
+    key: str = ""
+    only_if: tuple[str, ...] = ()
+    required: bool = True
+
+    @property
+    def field(self) -> Field:
+        """The field of pond.toml that the answer fills: the same reader, limits and words."""
+        field = TABLES[self.table].field(self.key)
+        assert field is not None, self.id
+        return field
+
+
+def _ask(
+    place: str,
+    question: str,
+    help_text: str,
+    default: str = "",
+    *,
+    id_: str = "",
+    only_if: tuple[str, ...] = (),
+    words: tuple[str, ...] = (),
+    required: bool = True,
+) -> Question:
+    """A question about a field of pond.toml, `table.key`."""
+    table, _, key = place.partition(".")
+    field = TABLES[table].field(key)
+    assert field is not None, place
+    return Question(id_ or f"{table}_{key}", question, help_text, field.type, default,
+                    words or field.words, table, key, only_if, required)  # fmt: skip
+
+
+_ROUND = ("barrel_shape", "upright", "lying")
+QUESTIONS: tuple[Question, ...] = (
+    _ask("pond.name", "What is the pond called?", "any name", "my pond"),
+    _ask("pond.time_zone", "In which time zone?", "such as Europe/Brussels", "UTC"),
+    _ask("pond.latitude", "At which latitude?", "degrees, negative in the south; for seasons and "
+         "evaporation", required=False),
+    _ask("pond.units", "Which units?", "how amounts are shown; each may be typed in any unit",
+         "metric"),
+    _ask("gauge.reads", "How is the level read?", "down: from a fixed edge to the water; up: a "
+         "rule standing in the water", "down"),
+    _ask("basin.shape", "Which shape is the pond?", "battered: a rectangle with sloping sides",
+         "box", words=("box", "cylinder", "ellipse", "bowl", "battered")),
+    _ask("basin.length", "How long is it?", "at the waterline",
+         only_if=("basin_shape", "box", "ellipse", "bowl", "battered")),
+    _ask("basin.width", "How wide is it?", "at the waterline",
+         only_if=("basin_shape", "box", "ellipse", "bowl", "battered")),
+    _ask("basin.diameter", "What is its diameter?", "at the waterline",
+         only_if=("basin_shape", "cylinder")),
+    _ask("basin.depth", "How deep is it?", "from the waterline to the deepest point"),
+    _ask("basin.side_slope", "How flat are the sides?", "horizontal per vertical; 0 is upright",
+         "0.15", only_if=("basin_shape", "battered")),
+    _ask("mark.reading", "What does the gauge read when the pond is brimful?", "where it begins "
+         "to run over; the sizes above hold there", "0 mm", id_="spill"),
+    _ask("mark.reading", "To which reading do you refill?", "below the edge, with room for rain",
+         "30 mm", id_="target"),
+    _ask("mark.reading", "At which reading is it too low?", "such as the pump's intake", "240 mm",
+         id_="danger"),
+    _ask("barrel.name", "What is the barrel called?", "any name", "barrel"),
+    _ask("barrel.shape", "How does it stand?", "upright and lying are round; straight is any "
+         "other with upright walls", "upright"),
+    _ask("barrel.diameter", "What is its inner diameter?", "at half height", only_if=_ROUND),
+    _ask("barrel.width", "How wide is it inside?", "inner width",
+         only_if=("barrel_shape", "straight")),
+    _ask("barrel.breadth", "How broad is it inside?", "the other way across",
+         only_if=("barrel_shape", "straight")),
+    _ask("barrel.height", "How high is it inside?", "to the brim",
+         only_if=("barrel_shape", "upright", "straight")),
+    _ask("barrel.length", "How long is it inside?", "end to end",
+         only_if=("barrel_shape", "lying")),
+    _ask("barrel.full_line", "How high do you fill it?", "from the bottom, below the brim"),
+    _ask("barrel.outlet", "How high is its outlet?", "lower edge, from the bottom"),
+    _ask("conditioner.label_dose", "How much conditioner does the label ask for?", "the dose only, "
+         "such as 8 mL"),
+    _ask("conditioner.label_volume", "For how much water is that dose?", "such as 100 L"),
+)  # fmt: skip
+
+DEFAULT_CHORES: tuple[dict[str, Any], ...] = (
+    {"name": "look at fish, count heads", "every": "1 d"},
+    {"name": "see that pump, fall and air run", "every": "1 d"},
+    {
+        "name": "feed",
+        "water": [
+            ["10 degC", "15 degC", "3 d"],
+            ["15 degC", "20 degC", "1 d"],
+            ["20 degC", "28 degC", "12 h"],
+        ],
+    },
+    {"name": "test ammonia, nitrite, pH and KH", "every": "7 d"},
+    {"name": "rinse filter sponge in pond water", "every": "7 d"},
+)
+_MARKS = {"spill": "edge", "target": "full", "danger": "too low"}
+
+
+def asked(question: Question, answers: Mapping[str, str]) -> bool:
+    """Whether a question applies after the answers so far."""
+    if not question.only_if:
+        return True
+    which, *wanted = question.only_if
+    return answers.get(which, _default(which)) in wanted
+
+
+def skeleton(answers: Mapping[str, str]) -> dict[str, Any]:
+    """pond.toml of a new pond, ready for tomli-w, from answers as typed.
+
+    An answer left out or empty takes its default; one without a default leaves its key out, and
+    reading the file then says what is missing.
+    """
+    tables: dict[str, dict[str, Any]] = {
+        "pond": {},
+        "gauge": {},
+        "basin": {"name": "pond", "floats": True},
+        "barrel": {},
+        "conditioner": {"kind": "liquid"},
+    }
+    marks: list[dict[str, Any]] = []
+    for question in QUESTIONS:
+        typed = answers.get(question.id, "").strip() or question.default
+        if not typed or not asked(question, answers):
+            continue
+        value = as_raw(question.field, typed)
+        if question.id in _MARKS:
+            marks.append({"name": _MARKS[question.id], "reading": value, "role": question.id})
+        else:
+            tables[question.table][question.key] = value
+    tables["basin"]["top_at"] = marks[0]["reading"]
+    tables["barrel"]["source"] = "tap"
+    return {
+        "format": FORMAT,
+        "pond": tables["pond"],
+        "gauge": tables["gauge"],
+        "basin": [tables["basin"]],
+        "mark": marks,
+        "barrel": [tables["barrel"]],
+        "source": {"tap": {}},  # no strength yet: every batch needs a clear test
+        "conditioner": [tables["conditioner"]],
+        "chore": [dict(chore) for chore in DEFAULT_CHORES],
+    }
+
+
+def _default(which: str) -> str:
+    return next(question.default for question in QUESTIONS if question.id == which)
