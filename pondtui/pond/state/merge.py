@@ -29,14 +29,6 @@ class Merged(NamedTuple):
     struck: frozenset[Key]  # instants and kinds that were taken back
     problems: list[Problem]  # strikes that do not work, copies
 
-    def is_struck(self, entry: Entry) -> bool:
-        """Whether a live strike names this entry."""
-        return (entry.instant, entry.kind) in self.struck
-
-    def taken(self) -> set[Key]:
-        """Instants and kinds that are in use, struck ones included."""
-        return {(entry.instant, entry.kind) for entry in self.entries}
-
 
 def merge(entries: Iterable[Entry]) -> Merged:
     """The history that these entries make."""

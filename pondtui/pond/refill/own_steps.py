@@ -1,0 +1,96 @@
+"""procedure.toml: the keeper's own steps around the fixed ones."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from difflib import get_close_matches
+
+from pondtui import units
+from pondtui.errors import Problem, QuantityError
+from pondtui.pond.refill.procedure import step_ids
+from pondtui.pond.setup.model import OwnStep
+
+KINDS = ("tick", "number", "wait")
+_KEYS = ("id", "after", "text", "kind", "unit", "minutes")
+_ID = re.compile(r"[a-z][a-z0-9-]{0,39}")
+
+
+def read_own_steps(
+    data: Mapping[str, object], path: str
+) -> tuple[tuple[OwnStep, ...], list[Problem]]:
+    """The own steps of a procedure.toml read by tomllib, and everything wrong in it.
+
+    A step with a mistake is left out; the fixed steps always stay.
+    """
+    problems: list[Problem] = []
+
+    def wrong(message: str, severity: str = "problem") -> None:
+        problems.append(Problem(path, 0, 0, message, severity=severity))
+
+    for key in data:
+        if key not in ("step", "format"):
+            wrong(f'"{key}" is not known here: own steps stand in [[step]]', "remark")
+    tables = data.get("step", [])
+    if not isinstance(tables, list):
+        wrong("step: write [[step]] with double brackets")
+        return (), problems
+    steps: list[OwnStep] = []
+    for number, table in enumerate(tables, start=1):
+        name = f"step {number}"
+        if not isinstance(table, dict):
+            wrong(f"{name}: write [[step]] with double brackets")
+            continue
+        step, faults = _read_step(table, {s.id for s in steps})
+        for fault in faults:
+            wrong(f"{name}: {fault}")
+        for key in table:
+            if key not in _KEYS:
+                near = get_close_matches(str(key), _KEYS, 1)
+                hint = (
+                    f", did you mean {near[0]}?" if near else f": the keys are {', '.join(_KEYS)}"
+                )
+                wrong(f"{name}: {key} is not known{hint}", "remark")
+        if step is not None and not faults:
+            steps.append(step)
+    return tuple(steps), problems
+
+
+def _read_step(table: Mapping[str, object], own: set[str]) -> tuple[OwnStep | None, list[str]]:
+    faults: list[str] = []
+    identity, after = str(table.get("id", "")), str(table.get("after", ""))
+    if not _ID.fullmatch(identity):
+        faults.append('id: a word of small letters, digits and hyphens, such as "own-lid"')
+    elif identity in step_ids() or identity in own:
+        faults.append(f'id: "{identity}" is taken already, choose another')
+    anchors = (*step_ids(), *sorted(own))
+    if after not in anchors:
+        near = get_close_matches(after, anchors, 1)
+        hint = f', such as "{near[0]}"' if near else f": one of {', '.join(anchors)}"
+        faults.append(f"after: the id of the step it stands behind{hint}")
+    text = str(table.get("text", "")).strip()
+    if not text:
+        faults.append("text: say what to do")
+    kind = str(table.get("kind", "tick"))
+    if kind not in KINDS:
+        faults.append(f"kind: {', '.join(KINDS)}, not {kind}")
+    minutes, fault = _minutes(table.get("minutes"))
+    if fault:
+        faults.append(fault)
+    elif kind == "wait" and not minutes:
+        faults.append('minutes: how long to wait, such as 5 or "5 min"')
+    unit = str(table.get("unit", ""))
+    return OwnStep(identity, after, text, kind, unit, minutes), faults
+
+
+def _minutes(value: object) -> tuple[float, str]:
+    if value is None:
+        return 0.0, ""
+    if isinstance(value, int | float) and not isinstance(value, bool) and 0 < value <= 10_080:
+        return float(value), ""
+    if isinstance(value, str):
+        try:
+            return units.read(value, "time", what="minutes").value, ""
+        except QuantityError as error:
+            return 0.0, str(error)
+    return 0.0, 'minutes: how long to wait, such as 5 or "5 min"'

@@ -1,0 +1,105 @@
+"""`fold(setup, entries, now)`: everything that the entries say, as one value.
+
+Pure and total: no entry makes it fail, the same for every order of reading. Entries more than
+two minutes ahead of `now` are listed, not applied. Appending an entry dated after T never changes
+the state at T, save a strike.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from datetime import date
+
+from pondtui.pond.refill.rates import rate_per_l
+from pondtui.pond.setup.barrels import full_line_l
+from pondtui.pond.setup.model import Setup
+from pondtui.pond.state import on_barrel, on_pond
+from pondtui.pond.state.alarms import water_alarms
+from pondtui.pond.state.barrels import Water
+from pondtui.pond.state.entry import Entry
+from pondtui.pond.state.ledger import Ledger
+from pondtui.pond.state.model import BarrelNow, PondState
+from pondtui.pond.state.stock import conditioner_left
+
+AHEAD_S = 120  # clocks of two devices differ by this much
+
+
+def fold(setup: Setup, entries: Iterable[Entry], now: int) -> PondState:
+    """The state at `now` (UTC seconds) from live entries in their order (struck ones left out)."""
+    ledger = Ledger(setup, now)
+    later = []
+    count = 0
+    for entry in entries:
+        if entry.instant > now + AHEAD_S:
+            later.append(entry)
+            continue
+        handler = _HANDLERS.get(entry.kind)
+        if handler is not None:
+            handler(ledger, entry)
+        count += 1
+    return _state(ledger, count, tuple(later))
+
+
+def _state(ledger: Ledger, count: int, later: tuple[Entry, ...]) -> PondState:
+    today = ledger.day(ledger.now)
+    for config in ledger.setup.barrels_on(today):
+        ledger.water(config)
+    barrels = {name: _freeze(ledger, water, today) for name, water in ledger.waters.items()}
+    base = PondState(
+        now=ledger.now,
+        entries=count,
+        level=ledger.levels[-1] if ledger.levels else None,
+        levels=tuple(ledger.levels),
+        pond_temp=ledger.pond_temp,
+        last_rain=ledger.rain[-1][0] if ledger.rain else None,
+        rain=tuple(ledger.rain),
+        additions=tuple(ledger.additions),
+        drained=tuple(ledger.drained),
+        disturbances=tuple(ledger.disturbances),
+        pump=ledger.pump,
+        gate_shut=ledger.gate_shut,
+        barrels=barrels,
+        batches=tuple(r.frozen() for r in ledger.rounds),
+        tap_chlorine=ledger.tap,
+        conditioner_left=conditioner_left(ledger.setup, ledger.stock, today),
+        remarks=tuple(ledger.remarks),
+        later=later,
+        pond_clear_at=ledger.pond_clear_at,
+    )
+    return base._replace(
+        alarms=water_alarms(
+            base, ledger.harm, [(e, None if r is None else r.frozen()) for e, r in ledger.bypasses]
+        )
+    )
+
+
+def _freeze(ledger: Ledger, water: Water, today: date) -> BarrelNow:
+    config = ledger.setup.barrel_on(water.name, today)
+    conditioner = ledger.setup.conditioner_on(today)
+    ceiling: dict[str, float] = {}
+    rate = rate_per_l(ledger.setup, config.source if config else "tap", today, ledger.tap)
+    if conditioner is not None and rate is not None:
+        ceiling[rate.unit] = rate.label_per_l * conditioner.largest_multiple
+    current = ledger.open.get(water.name)
+    live = current.frozen() if current is not None and current.ended is None else None
+    full = full_line_l(config) if config else 0.0
+    return water.frozen(ledger.now, ledger.keeps_min, ceiling, full, live)
+
+
+_HANDLERS: dict[str, Callable[[Ledger, Entry], None]] = {
+    "level": on_pond.level,
+    "event": on_pond.event,
+    "rain": on_pond.rain,
+    "supply": on_pond.supply,
+    "direct": on_pond.direct,
+    "drain": on_pond.drain,
+    "start": on_barrel.start,
+    "fill": on_barrel.fill,
+    "treat": on_barrel.treat,
+    "test": on_barrel.test,
+    "tick": on_barrel.tick,
+    "release": on_barrel.release,
+    "giveup": on_barrel.giveup,
+    "dip": on_barrel.dip,
+    "bypass": on_barrel.tick,
+}

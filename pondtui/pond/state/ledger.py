@@ -1,0 +1,117 @@
+"""The accounts while the entries go by: barrels, batches and the pond's own records."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime, tzinfo
+from zoneinfo import ZoneInfo
+
+from pondtui.pond.setup.barrels import heel_l
+from pondtui.pond.setup.model import Barrel, Setup
+from pondtui.pond.state.barrels import Water
+from pondtui.pond.state.batches import Round, label_for
+from pondtui.pond.state.entry import Entry
+from pondtui.pond.state.model import Addition, Level, Temperature
+
+
+class Ledger:
+    """Everything that the handlers of the entries write to."""
+
+    def __init__(self, setup: Setup, now: int) -> None:
+        self.setup = setup
+        self.now = now
+        self.tz: tzinfo = ZoneInfo(setup.pond.time_zone)
+        self.keeps_min = setup.limits.treated_keeps_min
+        self.waters: dict[str, Water] = {}
+        self.open: dict[str, Round] = {}  # by barrel
+        self.rounds: list[Round] = []
+        self.by_label: dict[str, Round] = {}
+        self.waiting: dict[str, list[tuple[str, str, int]]] = {}  # label -> ticks without a barrel
+        self.levels: list[Level] = []
+        self.pond_temp: Temperature | None = None
+        self.rain: list[tuple[int, float]] = []
+        self.additions: list[Addition] = []
+        self.drained: list[tuple[int, float]] = []
+        self.disturbances: list[tuple[int, str]] = []
+        self.pump = ""
+        self.gate_shut = False
+        self.tap: tuple[int, float, float | None] | None = None
+        self.pond_clear_at: int | None = None
+        self.bypasses: list[tuple[Entry, Round | None]] = []
+        self.harm: list[tuple[Entry, str]] = []  # untreated water that reached the pond
+        self.stock: list[Entry] = []
+        self.remarks: list[str] = []
+
+    def day(self, instant: int) -> date:
+        """The local day of an instant."""
+        return datetime.fromtimestamp(instant, UTC).astimezone(self.tz).date()
+
+    def barrel(self, entry: Entry) -> tuple[Barrel, Water] | None:
+        """The barrel an entry names, as it was that day; a remark where there is none."""
+        name = str(entry.get("barrel"))
+        config = self.setup.barrel_on(name, self.day(entry.instant))
+        if config is None:
+            known = ", ".join(dict.fromkeys(b.name for b in self.setup.barrels)) or "none"
+            self.remark(entry, f"no barrel is called {name} (there is: {known})")
+            return None
+        return config, self.water(config)
+
+    def water(self, config: Barrel) -> Water:
+        """A barrel's account, begun at its heel."""
+        if config.name not in self.waters:
+            self.waters[config.name] = Water(config.name, heel_l(config), config.source == "rain")
+        return self.waters[config.name]
+
+    def remark(self, entry: Entry, text: str) -> None:
+        """Something the keeper should look at; it stops nothing."""
+        self.remarks.append(f"{entry.stamp} {entry.kind}: {text}")
+
+    def touch(self, water: Water, entry: Entry) -> None:
+        """Before anything is done to the water: what is too old to be known counts as untreated."""
+        water.forget(entry.instant, self.keeps_min)
+        water.changed, water.revision = entry.instant, water.revision + 1
+
+    def round_for_water(self, entry: Entry, water: Water) -> Round:
+        """The batch that takes new water or agent; a new one where the last has ended."""
+        label = str(entry.get("batch") or "")
+        current = self.open.get(water.name)
+        if (
+            current is None
+            or current.ended is not None
+            or current.emptied
+            or label not in ("", current.label)
+        ):
+            label = label or label_for(water.name, self.day(entry.instant), self.by_label)
+            current = self.adopt(label, water.name, entry.instant)
+        if not current.begun:
+            current.begun = True
+            water.begin_batch()
+        return current
+
+    def adopt(self, label: str, barrel: str, instant: int) -> Round:
+        """A new batch on this barrel, with the ticks of its label that named no barrel yet."""
+        before = self.open.get(barrel)
+        if before is not None and before.ended is None:
+            before.ended = instant
+        new = Round(label, barrel, instant)
+        config = self.setup.barrel_on(barrel, self.day(instant))
+        new.piped = config is None or config.delivery == "piped"
+        for what, step, ticked in self.waiting.pop(label, []):
+            new.opened = min(new.opened, ticked)
+            (new.tick if what == "tick" else new.bypass)(step, ticked)
+        self.rounds.append(new)
+        self.by_label[label] = new
+        self.open[barrel] = new
+        return new
+
+    def round_of(self, entry: Entry, barrel: str = "") -> Round | None:
+        """The batch an entry names, else the open one of the barrel, else the only open one."""
+        label = str(entry.get("batch") or "")
+        named = self.by_label.get(label)
+        if named is not None and barrel in ("", named.barrel):
+            return named
+        if label and not barrel:
+            return None
+        if barrel:
+            return self.open.get(barrel)
+        live = [r for r in self.open.values() if r.ended is None]
+        return live[0] if len(live) == 1 else None

@@ -1,0 +1,225 @@
+"""What entries about barrels and batches do to the ledger."""
+
+from __future__ import annotations
+
+from pondtui.pond.refill.rates import rate_per_l
+from pondtui.pond.setup.barrels import brim_l, full_line_l, heel_l, volume_l
+from pondtui.pond.setup.model import Barrel
+from pondtui.pond.state.barrels import EMPTIED_L, Water
+from pondtui.pond.state.batches import Round, barrel_of, label_for
+from pondtui.pond.state.entry import Dose, Entry, Measured
+from pondtui.pond.state.ledger import Ledger
+from pondtui.pond.state.model import Addition, Temperature
+
+ELSEWHERE = "elsewhere"
+
+
+def start(ledger: Ledger, entry: Entry) -> None:
+    found = ledger.barrel(entry)
+    if found is None:
+        return
+    config, water = found
+    what = str(entry.get("what"))
+    if what not in ("fill", "release"):
+        ledger.remark(entry, f"what began is fill or release, not {what}")
+        return
+    if what == "fill":
+        ledger.touch(water, entry)
+        current = ledger.round_for_water(entry, water)
+    else:
+        current = _round_to_release(ledger, entry, config.name)
+        water.changed, water.revision = entry.instant, water.revision + 1
+    current.mark(f"start-{what}", entry.instant)
+    water.start(what, entry.instant)
+
+
+def _round_to_release(ledger: Ledger, entry: Entry, barrel: str) -> Round:
+    """The batch whose water is let out: open, or closed up with water left standing."""
+    current = ledger.round_of(entry, barrel)
+    if current is None or current.given_up or (current.ended is not None and current.emptied):
+        label = str(entry.get("batch") or "")
+        label = label or label_for(barrel, ledger.day(entry.instant), ledger.by_label)
+        current = ledger.adopt(label, barrel, entry.instant)
+    current.ended = None
+    return current
+
+
+def fill(ledger: Ledger, entry: Entry) -> None:
+    found = ledger.barrel(entry)
+    if found is None:
+        return
+    config, water = found
+    ledger.touch(water, entry)
+    current = ledger.round_for_water(entry, water)
+    source = str(entry.get("source") or config.source)
+    to = entry.get("to")
+    to_l = None if to is None else full_line_l(config)
+    if isinstance(to, float):
+        to_l = volume_l(config, min(to, config.height_mm or config.diameter_mm))
+    added = water.fill(entry.get("added"), to_l, source == "rain")
+    current.added += added
+    current.temp = None
+    current.emptied = False
+    current.mark("fill", entry.instant)
+    if entry.get("temp") is not None:
+        current.temp = Temperature(entry.instant, entry.get("temp"))
+        current.mark("temp", entry.instant)
+    if water.held > brim_l(config) * 1.01:
+        ledger.remark(entry, f"{water.held:.0f} L is more than {config.name} holds")
+
+
+def treat(ledger: Ledger, entry: Entry) -> None:
+    found = ledger.barrel(entry)
+    if found is None:
+        return
+    config, water = found
+    ledger.touch(water, entry)
+    current = ledger.round_for_water(entry, water)
+    dose: Dose = entry.get("dose")
+    per_l = judged_by(ledger, entry, config, water, dose)
+    if per_l is None:
+        ledger.remark(entry, "the dose cannot be judged: no rate is known in its unit")
+    water.treat(dose, per_l, entry.instant)
+    current.doses.append(dose)
+    current.treated_at = entry.instant
+    current.rate_per_l = per_l
+    current.mark("treat", entry.instant)
+    ledger.stock.append(entry)
+
+
+def test(ledger: Ledger, entry: Entry) -> None:
+    where = str(entry.get("where"))
+    limit = ledger.setup.limits.kit_first_step_mg_l
+    total, free = entry.get("chlorine_total"), entry.get("chlorine_free")
+    clear = total is not None and total.value <= limit
+    colour = any(m is not None and not m.below and m.value > limit for m in (total, free))
+    temp = entry.get("temp")
+    if where == "pond":
+        if temp is not None:
+            ledger.pond_temp = Temperature(entry.instant, temp)
+        if clear and not colour:
+            ledger.pond_clear_at = entry.instant
+    elif where == "tap" or where in ledger.setup.sources:
+        if isinstance(total, Measured):
+            ledger.tap = (entry.instant, total.value, None if free is None else free.value)
+    else:
+        barrel_test(ledger, entry, where, clear=clear, colour=colour)
+
+
+def tick(ledger: Ledger, entry: Entry) -> None:
+    step = str(entry.get("step"))
+    current = ledger.round_of(entry)
+    label = str(entry.get("batch") or "")
+    if current is None and label:
+        names = [b.name for b in ledger.setup.barrels]
+        barrel = barrel_of(label, names)
+        config = ledger.setup.barrel_on(barrel, ledger.day(entry.instant)) if barrel else None
+        if config is None:
+            ledger.waiting.setdefault(label, []).append((entry.kind, step, entry.instant))
+        else:
+            water = ledger.water(config)
+            water.forget(entry.instant, ledger.keeps_min)
+            current = ledger.adopt(label, water.name, entry.instant)
+    if current is not None:
+        (current.tick if entry.kind == "tick" else current.bypass)(step, entry.instant)
+        current.close_if_done(entry.instant)
+        if current.barrel in ledger.waters:
+            ledger.waters[current.barrel].revision += 1
+    if entry.kind == "bypass":
+        ledger.bypasses.append((entry, current))
+
+
+def release(ledger: Ledger, entry: Entry) -> None:
+    found = ledger.barrel(entry)
+    if found is None:
+        return
+    config, water = found
+    current = ledger.round_of(entry, config.name)
+    stale = water.stale(entry.instant, ledger.keeps_min)
+    agreed = current is not None and current.agreed()
+    unsafe = water.untreated > 0 or (stale and not agreed)
+    out, missing = water.release(entry.get("out"), entry.get("left"), entry.instant)
+    water.changed, water.revision = entry.instant, water.revision + 1
+    if missing > 0:
+        ledger.remark(entry, f"{missing:.0f} L more than {config.name} was believed to hold")
+    to = str(entry.get("to") or "")
+    if to != ELSEWHERE:
+        known = {b.name for b in ledger.setup.basins} | {"", "pond"}
+        if to not in known:
+            ledger.remark(entry, f"no basin is called {to}: counted as let into the pond")
+        temp = entry.get("temp")
+        if temp is None and current is not None and current.temp is not None:
+            temp = current.temp.temp_c
+        ledger.additions.append(
+            Addition(entry.instant, out, config.name, temp, untreated=unsafe and out > 0)
+        )
+        if unsafe and out > 0:
+            what = "of unknown state" if not water.untreated else "untreated"
+            ledger.harm.append((entry, f"{out:.0f} L of {what} water went from {config.name}"))
+    if current is not None:
+        current.released += out
+        current.emptied = water.held <= heel_l(config) + EMPTIED_L
+        current.mark("release", entry.instant)
+        current.close_if_done(entry.instant)
+
+
+def giveup(ledger: Ledger, entry: Entry) -> None:
+    current = ledger.round_of(entry)
+    if current is None:
+        ledger.remark(entry, f"no batch is called {entry.get('batch')}")
+    elif current.ended is None:
+        current.ended = entry.instant
+        current.given_up = True
+        if current.barrel in ledger.waters:
+            ledger.waters[current.barrel].running = None
+
+
+def dip(ledger: Ledger, entry: Entry) -> None:
+    found = ledger.barrel(entry)
+    if found is None:
+        return
+    config, water = found
+    left = entry.get("left")
+    if left is None:
+        left = volume_l(config, min(entry.get("depth"), config.height_mm or config.diameter_mm))
+    water.changed, water.revision = entry.instant, water.revision + 1
+    surplus = water.dip(left, entry.instant)
+    current = ledger.open.get(config.name)
+    if current is not None and current.ended is None and water.running is None:
+        current.mark("dip", entry.instant)
+    if surplus < -EMPTIED_L and water.running is None:
+        ledger.remark(entry, f"{-surplus:.0f} L less than {config.name} should hold: where to?")
+
+
+def judged_by(
+    ledger: Ledger, entry: Entry, config: Barrel, water: Water, dose: Dose
+) -> float | None:
+    """Agent per litre that this dose had to reach: by the entry, else by the description."""
+    needed, litres, rate = entry.get("needed"), entry.get("for"), entry.get("rate")
+    if needed is not None and needed.unit == dose.unit and needed.amount > 0:
+        litres = litres or water.untreated
+        if litres:
+            return float(needed.amount) / float(litres)
+    if rate is not None and rate.unit == dose.unit:
+        return float(rate.per_l) or None
+    day = ledger.day(entry.instant)
+    found = rate_per_l(ledger.setup, config.source, day, ledger.tap)
+    return found.per_l if found is not None and found.unit == dose.unit else None
+
+
+def barrel_test(ledger: Ledger, entry: Entry, where: str, *, clear: bool, colour: bool) -> None:
+    config = ledger.setup.barrel_on(where, ledger.day(entry.instant))
+    if config is None:
+        ledger.remark(entry, f"where is pond, tap or a barrel, not {where}")
+        return
+    water = ledger.water(config)
+    water.changed, water.revision = entry.instant, water.revision + 1
+    current = ledger.open.get(where)
+    live = current if current is not None and current.ended is None else None
+    if colour or clear:
+        water.test(clear=not colour, instant=entry.instant)
+        if live is not None:
+            live.mark("colour" if colour else "clear", entry.instant)
+    if entry.get("temp") is not None and live is not None:
+        live.temp = Temperature(entry.instant, entry.get("temp"))
+        live.mark("temp", entry.instant)

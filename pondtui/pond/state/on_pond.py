@@ -1,0 +1,61 @@
+"""What entries about the pond itself do to the ledger."""
+
+from __future__ import annotations
+
+from pondtui.pond.state.entry import Entry
+from pondtui.pond.state.ledger import Ledger
+from pondtui.pond.state.model import Addition, Level, Temperature
+
+DISTURBING = frozenset(
+    ("overflow", "pump-off", "pump-on", "gate-open", "gate-shut", "gauge-moved", "power-cut")
+)
+
+
+def level(ledger: Ledger, entry: Entry) -> None:
+    pump = str(entry.get("pump") or "")
+    ledger.levels.append(Level(entry.instant, entry.get("reading"), pump, entry))
+    ledger.pump = pump or ledger.pump
+    if entry.get("temp") is not None:
+        ledger.pond_temp = Temperature(entry.instant, entry.get("temp"))
+    for current in ledger.rounds:
+        if current.ended is None and "release" in current.order:
+            current.mark("level", entry.instant)
+            current.close_if_done(entry.instant)
+
+
+def event(ledger: Ledger, entry: Entry) -> None:
+    what = str(entry.get("what"))
+    if what in ("pump-on", "pump-off"):
+        ledger.pump = what.removeprefix("pump-")
+    if what in ("gate-open", "gate-shut"):
+        ledger.gate_shut = what == "gate-shut"
+    was, now = entry.get("was"), entry.get("now")
+    if what == "gauge-moved" and was is not None and now is not None:
+        ledger.levels = [r._replace(reading_mm=r.reading_mm + now - was) for r in ledger.levels]
+    if what in DISTURBING:
+        ledger.disturbances.append((entry.instant, what))
+
+
+def rain(ledger: Ledger, entry: Entry) -> None:
+    ledger.rain.append((entry.instant, entry.get("depth")))
+
+
+def supply(ledger: Ledger, entry: Entry) -> None:
+    ledger.stock.append(entry)
+
+
+def direct(ledger: Ledger, entry: Entry) -> None:
+    litres = entry.get("volume")
+    if litres is None:
+        litres = entry.get("buckets") * (entry.get("bucket") or 10.0)
+    source = str(entry.get("source") or "tap")
+    unsafe = source not in ("rain", "pond") and entry.get("dose") is None
+    ledger.additions.append(Addition(entry.instant, litres, "", untreated=unsafe))
+    if entry.get("dose") is not None:
+        ledger.stock.append(entry)
+    if unsafe:
+        ledger.harm.append((entry, f"{litres:.0f} L of untreated water went straight"))
+
+
+def drain(ledger: Ledger, entry: Entry) -> None:
+    ledger.drained.append((entry.instant, entry.get("volume")))
