@@ -43,10 +43,12 @@ def render_stamp(instant: int, tz: tzinfo) -> str:
 @lru_cache(maxsize=4096)
 def _midnight(day: str, offset: str) -> int:
     """The instant at which that day begins there. Raises InputError."""
+    if offset != "Z" and offset[-2:] > "59":
+        raise InputError(f"{offset} is no offset: write one such as +02:00")
     try:
         start = datetime.fromisoformat(f"{day}T00:00:00{offset}")
     except ValueError:
-        raise InputError(f"there is no {day} in the calendar, or no offset {offset}") from None
+        raise InputError(f"there is no {day} in the calendar") from None
     if not FIRST_YEAR <= start.year <= LAST_YEAR:
         raise InputError(f"{day}: the year is not between {FIRST_YEAR} and {LAST_YEAR}")
     ahead = start.utcoffset() or timedelta()
