@@ -60,6 +60,7 @@ def _state(ledger: Ledger, count: int, later: tuple[Entry, ...]) -> PondState:
         gate_shut=ledger.gate_shut,
         barrels=barrels,
         batches=tuple(r.frozen() for r in ledger.rounds),
+        meters=dict(ledger.meters),
         tap_chlorine=ledger.tap,
         conditioner_left=conditioner_left(ledger.setup, ledger.stock, today),
         remarks=tuple(ledger.remarks),

@@ -34,6 +34,7 @@ class Ledger:
         self.disturbances: list[tuple[int, str]] = []
         self.pump = ""
         self.gate_shut = False
+        self.meters: dict[str, float] = {}
         self.tap: tuple[int, float, float | None] | None = None
         self.pond_clear_at: int | None = None
         self.bypasses: list[tuple[Entry, Round | None]] = []

@@ -147,6 +147,7 @@ class PondState(NamedTuple):
     gate_shut: bool = False
     barrels: Mapping[str, BarrelNow] = MappingProxyType({})
     batches: tuple[Batch, ...] = ()  # ended ones too, in the order of opening
+    meters: Mapping[str, float] = MappingProxyType({})  # source -> latest meter reading, L
     tap_chlorine: tuple[int, float, float | None] | None = None  # instant, total, free mg/L
     conditioner_left: float | None = None  # mL or g
     alarms: tuple[Alarm, ...] = ()

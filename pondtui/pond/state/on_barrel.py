@@ -58,6 +58,8 @@ def fill(ledger: Ledger, entry: Entry) -> None:
         to_l = volume_l(config, min(to, config.height_mm or config.diameter_mm))
     added = water.fill(entry.get("added"), to_l, source == "rain")
     current.added += added
+    if entry.get("meter") is not None:
+        ledger.meters[source] = entry.get("meter")
     current.temp = None
     current.emptied = False
     current.mark("fill", entry.instant)

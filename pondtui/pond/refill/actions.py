@@ -1,0 +1,353 @@
+"""What is typed at a step, as the entry it means.
+
+A fact is never refused: an amount that is too little or too much is taken with a `warning`, which
+the screen shows and asks about once. Only what cannot be read raises InputError.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import NamedTuple
+
+from pondtui import units
+from pondtui.errors import InputError, QuantityError
+from pondtui.pond.refill.case import Case
+from pondtui.pond.refill.doses import in_devices
+from pondtui.pond.refill.procedure import NO_FILL, Step
+from pondtui.pond.setup.barrels import brim_l, full_line_l, volume_l
+
+LINE = "line"
+ALL = ("all", "outlet")
+ELSEWHERE = "elsewhere"
+_PUMP = re.compile(r"\s+(?:pump\s+)?(on|off)$", re.IGNORECASE)
+_TEMP = re.compile(r"[,;]?\s+(\S+\s*(?:degC|degF|°C|°F))$", re.IGNORECASE)
+_METER = re.compile(r"[,;]?\s*\bmeter\s+(.+)$", re.IGNORECASE)
+_BUCKETS = re.compile(r"(.+?)\s*buckets?$", re.IGNORECASE)
+
+
+class Answer(NamedTuple):
+    """An entry to be written, and a word of warning to be shown before it is."""
+
+    kind: str
+    fields: dict[str, str]
+    note: str = ""
+    warning: str = ""
+
+
+class Prompt(NamedTuple):
+    """What a step asks for."""
+
+    label: str
+    example: str
+    suggested: str = ""  # what Enter alone would mean; "" where the keeper has to type
+
+
+def answer(case: Case, step: Step, typed: str) -> Answer:
+    """The entry that a step's answer means. Raises InputError with one sentence."""
+    if step.kind == "start":
+        what = "fill" if step.id == "hose-on" else "release"
+        return Answer("start", {"what": what, **_batch(case)})
+    if step.own:
+        note = f"{typed.strip()} {step.asks}".strip() if step.kind == "number" else ""
+        if step.kind == "number":
+            units.read_number(typed.strip().removesuffix(step.asks), step.title)
+        return Answer("tick", {"step": step.id, "batch": case.batch.label}, note)
+    reader = _READERS.get(step.asks)
+    if reader is None:
+        return Answer("tick", {"step": step.id, "batch": case.batch.label})
+    if not typed.strip():
+        raise InputError(f"{step.title}: type {prompt(case, step).example}")
+    return reader(case, typed.strip())
+
+
+def prompt(case: Case, step: Step) -> Prompt:
+    """What to type at a step, with an example in the pond's units."""
+    metric = case.setup.pond.units == "metric"
+    if step.own:
+        return Prompt(step.title, f"a number in {step.asks}" if step.asks else "a number")
+    if step.asks == "level":
+        example = "62 or 62 mm, with `off` when the pump stands" if metric else "2 7/16 in"
+        return Prompt("gauge reads", example)
+    if step.asks == "fill":
+        return Prompt("went in", "150 L, `line`, a depth such as 700 mm, or meter 1250 L")
+    if step.asks == "dose":
+        amount = _dose_needed(case)
+        suggested = "" if amount is None else _plain(amount[1], amount[2])
+        return Prompt("poured in", suggested or "13.5 mL", suggested)
+    if step.asks == "chlorine":
+        return Prompt("total chlorine", "0 for no colour, or 0.5 mg/L")
+    if step.asks == "temperature":
+        return Prompt("barrel", "18.5" if metric else "64 (°F)")
+    if step.asks == "release":
+        example = "3 buckets" if case.barrel.delivery == "carried" else "`all`, 150 L, left 30 L"
+        return Prompt("let out", example)
+    return Prompt("", "")
+
+
+def bypass(case: Case, step: Step, reason: str) -> Answer:
+    """The step passed over; the reason may not be empty. Raises InputError."""
+    if not reason.strip():
+        raise InputError("say why: a step is passed over only with a reason")
+    fields = {"step": step.id, "batch": case.batch.label}
+    return Answer("bypass", fields, reason.strip())
+
+
+def give_up(case: Case, reason: str = "") -> Answer:
+    """The batch given up; what stands in the barrel stays as it is."""
+    return Answer("giveup", {"batch": case.batch.label}, reason.strip())
+
+
+def use_as_it_stands(case: Case) -> Answer:
+    """No filling: the batch goes on with what the barrel holds."""
+    return Answer("tick", {"step": NO_FILL, "batch": case.batch.label})
+
+
+def look(case: Case, typed: str) -> Answer:
+    """A dip: litres that stand in the barrel, or the depth of water. Raises InputError."""
+    text = typed.strip()
+    if not text:
+        raise InputError("type what stands in it: 90 L, or a depth such as 400 mm")
+    volume = _try(text, "volume", case)
+    if volume is not None:
+        _fits(case, volume.value, "that")
+        return Answer("dip", {"barrel": case.barrel.name, "left": _written(text, case, "volume")})
+    depth = _read(text, "length", case, "left")
+    _fits(case, volume_l(case.barrel, depth.value), "that")
+    return Answer("dip", {"barrel": case.barrel.name, "depth": _written(text, case, "length")})
+
+
+def level_answer(case_units: str, gallon: str | None, typed: str) -> Answer:
+    """A gauge reading such as `62`, `62 mm 18.5 degC off`. Raises InputError."""
+    text, fields = typed.strip(), {}
+    pump = _PUMP.search(text)
+    if pump:
+        fields["pump"] = pump[1].lower()
+        text = text[: pump.start()]
+    temp = _TEMP.search(text)
+    if temp:
+        units.read(temp[1], "temperature", what="temp")
+        fields["temp"] = temp[1]
+        text = text[: temp.start()]
+    text = _with_unit(text, "mm" if case_units == "metric" else "in")
+    units.read(text, "length", gallon=gallon, what="reading", signed=True)
+    return Answer("level", {"reading": text, **fields})
+
+
+def _level(case: Case, typed: str) -> Answer:
+    return level_answer(case.setup.pond.units, case.setup.gallon, typed)
+
+
+def _fill(case: Case, typed: str) -> Answer:
+    fields = _batch(case)
+    source = case.barrel.source
+    text, meter = _split_meter(typed, case)
+    if meter is not None:
+        before = case.state.meters.get(source)
+        if not text:
+            if before is None:
+                raise InputError(
+                    "no earlier meter reading is written: enter the litres too, "
+                    f"such as `150 L meter {meter[0]}`"
+                )
+            if meter[1] <= before:
+                raise InputError(f"the meter read {before:g} L before: it cannot read less now")
+            text = _plain(meter[1] - before, "L")
+        fields["meter"] = meter[0]
+    if text.lower() == LINE:
+        return Answer("fill", {**fields, "to": LINE, "source": source})
+    volume = _try(text, "volume", case)
+    if volume is None and _try(text, "length", case) is not None:
+        depth = _read(text, "length", case, "filled to")
+        warning = _fits(case, volume_l(case.barrel, depth.value), "that", full=True)
+        return Answer("fill", {**fields, "to": text, "source": source}, warning=warning)
+    amount = _read(_written(text, case, "volume"), "volume", case, "went in")
+    before_l = case.water.running.held_l if case.water.running else case.water.held_l
+    warning = _fits(case, before_l + amount.value, f"{before_l:.0f} L and that", full=True)
+    added = {"added": _written(text, case, "volume"), "source": source}
+    return Answer("fill", {**fields, **added}, warning=warning)
+
+
+def _dose(case: Case, typed: str) -> Answer:
+    conditioner = case.conditioner
+    unit = conditioner.unit if conditioner is not None else "mL"
+    text = _with_unit(typed, unit)
+    dimension = "volume" if unit == "mL" else "mass"
+    read = _read(text, dimension, case, "dose")
+    amount = read.value * 1000 if unit == "mL" else read.value
+    fields = {**_batch(case), "dose": text}
+    needed = _dose_needed(case)
+    if needed is None:
+        return Answer("treat", fields, warning="whether it is enough cannot be worked out")
+    wanted, measured, _ = needed
+    fields["for"] = _plain(case.to_treat_l, "L")
+    if conditioner is not None and conditioner.kind == "liquid":
+        label = f"{conditioner.label_dose_ml:g} mL per {conditioner.label_volume_l:g} L"
+        fields["rate"] = label
+    fields["needed"] = _plain(wanted, unit)
+    return Answer("treat", fields, warning=_judge_dose(case, amount, wanted, measured, unit))
+
+
+def _judge_dose(case: Case, amount: float, wanted: float, measured: float, unit: str) -> str:
+    if amount < wanted * 0.99:
+        return f"too little: {_plain(measured, unit)} are needed, pour the rest after this"
+    rate, conditioner = case.rate, case.conditioner
+    litres = max(case.water.held_l, case.to_treat_l, 1.0)
+    if rate is not None and conditioner is not None:
+        most = rate.label_per_l * conditioner.largest_multiple * litres
+        if amount > max(most, measured):
+            return (
+                f"more than the label allows ({_plain(most, unit)}): if it is in already, hold the "
+                "water, aerate, and throw it away if far over"
+            )
+    if amount > measured * 1.5:
+        return f"{amount / wanted:.1f} x what is needed"
+    return ""
+
+
+def dose_needed(case: Case) -> tuple[float, float, str, str] | None:
+    """(needed, measured up to the mark, unit, in devices) for the next dose; None if unknown."""
+    found = _dose_needed(case)
+    conditioner = case.conditioner
+    if found is None or conditioner is None:
+        return None
+    wanted, measured, unit = found
+    return wanted, measured, unit, in_devices(wanted, conditioner.devices, unit)[1]
+
+
+def _dose_needed(case: Case) -> tuple[float, float, str] | None:
+    rate, conditioner = case.rate, case.conditioner
+    if rate is None or conditioner is None:
+        return None
+    wanted = rate.per_l * case.to_treat_l
+    measured, _ = in_devices(wanted, conditioner.devices, rate.unit)
+    return wanted, measured, rate.unit
+
+
+def _chlorine(case: Case, typed: str) -> Answer:
+    text = typed
+    first = case.setup.limits.kit_first_step_mg_l
+    if re.fullmatch(r"0+(\.0+)?(\s*(mg/L|ppm))?", typed, re.IGNORECASE) or typed.lower() == "none":
+        text = f"<{first:g} mg/L"
+    text = _with_unit(text, "mg/L")
+    value, below, _ = units.read_measured(text, "concentration", what="total chlorine")
+    if value > 20:
+        raise InputError(f"total chlorine: {text} is beyond any tap; type what the kit shows")
+    warning = ""
+    if not below and value > first:
+        warning = "chlorine is left: dose again, wait and test; do not let it out"
+    elif below and value > first:
+        warning = f"below {value:g} mg/L is not below {first:g} mg/L: use a finer kit"
+    fields = {"where": case.barrel.name, "chlorine_total": text}
+    return Answer("test", fields, warning=warning)
+
+
+def _temperature(case: Case, typed: str) -> Answer:
+    text = _with_unit(typed, "degC" if case.setup.pond.units == "metric" else "degF")
+    read = _read(text, "temperature", case, "barrel")
+    if not -2 <= read.value <= 60:
+        raise InputError(f"barrel: {text} is no temperature of water")
+    return Answer("test", {"where": case.barrel.name, "temp": text})
+
+
+def _release(case: Case, typed: str) -> Answer:
+    text, to = typed, case.barrel.into or "pond"
+    if text.lower().endswith(ELSEWHERE):
+        text, to = text[: -len(ELSEWHERE)].strip(), ELSEWHERE
+    text, meter = _split_meter(text, case)
+    fields = {**_batch(case), "to": to}
+    if meter is not None:
+        fields["meter"] = meter[0]
+    buckets = _BUCKETS.fullmatch(text)
+    held = case.water.running.held_l if case.water.running else case.water.held_l
+    if text.lower() in ALL:
+        out = max(held - case.heel_l, 0.0)
+        return Answer("release", {**fields, "out": _plain(out, "L")})
+    if buckets:
+        out = units.read_number(buckets[1], "buckets") * case.barrel.bucket_l
+        return Answer("release", {**fields, "out": _plain(out, "L")}, warning=_held(case, out))
+    if text.lower().startswith("left"):
+        return _left(case, text[4:].strip(), fields, held)
+    depth = _try(text, "length", case)
+    if depth is not None:
+        left = _plain(volume_l(case.barrel, depth.value), "L")
+        return _left(case, left, fields, held)
+    out_text = _written(text, case, "volume")
+    out = _read(out_text, "volume", case, "let out").value
+    return Answer("release", {**fields, "out": out_text}, warning=_held(case, out))
+
+
+def _left(case: Case, text: str, fields: dict[str, str], held: float) -> Answer:
+    text = _written(text, case, "volume")
+    left = _read(text, "volume", case, "left").value
+    if left > held:
+        raise InputError(f"left: {text} is more than the {held:.0f} L that stood there; use a dip")
+    return Answer("release", {**fields, "left": text})
+
+
+def _held(case: Case, out_l: float) -> str:
+    held = case.water.running.held_l if case.water.running else case.water.held_l
+    if out_l > held + 1:
+        return f"{case.barrel.name} was believed to hold {held:.0f} L: more came out?"
+    return ""
+
+
+def _fits(case: Case, litres: float, what: str, *, full: bool = False) -> str:
+    """A warning over the full line, a refusal far over the brim."""
+    brim = brim_l(case.barrel)
+    if litres > brim * 1.5:
+        raise InputError(f"{what} would be {litres:.0f} L: {case.barrel.name} holds {brim:.0f} L")
+    if full and litres > full_line_l(case.barrel) * 1.02:
+        return f"{litres:.0f} L is over the full line of {full_line_l(case.barrel):.0f} L"
+    return ""
+
+
+def _batch(case: Case) -> dict[str, str]:
+    return {"barrel": case.barrel.name, "batch": case.batch.label}
+
+
+def _split_meter(text: str, case: Case) -> tuple[str, tuple[str, float] | None]:
+    found = _METER.search(text)
+    if not found:
+        return text, None
+    written = _written(found[1], case, "volume")
+    return text[: found.start()].strip(), (written, _read(written, "volume", case, "meter").value)
+
+
+def _read(text: str, dimension: str, case: Case, what: str) -> units.Quantity:
+    return units.read(text, dimension, gallon=case.setup.gallon, what=what)
+
+
+def _try(text: str, dimension: str, case: Case) -> units.Quantity | None:
+    try:
+        return units.read(text, dimension, gallon=case.setup.gallon)
+    except QuantityError:
+        return None
+
+
+def _written(text: str, case: Case, dimension: str) -> str:
+    """The text with the pond's usual unit where none was typed."""
+    usual = {"metric": "L", "us": "US gal", "imperial": "imp gal"}[case.setup.pond.units]
+    if dimension == "length":
+        usual = "mm" if case.setup.pond.units == "metric" else "in"
+    return _with_unit(text, usual)
+
+
+def _with_unit(text: str, unit: str) -> str:
+    """A bare number gets the unit that is usual here; anything else stays as it was typed."""
+    return f"{text} {unit}" if re.fullmatch(r"[-+<]?[0-9./ ]+", text.strip()) else text.strip()
+
+
+def _plain(value: float, unit: str) -> str:
+    """A number for the journal: two decimals at most, never in exponent form."""
+    return f"{value:.2f}".rstrip("0").rstrip(".") + f" {unit}"
+
+
+_READERS: dict[str, Callable[[Case, str], Answer]] = {
+    "level": _level,
+    "fill": _fill,
+    "dose": _dose,
+    "chlorine": _chlorine,
+    "temperature": _temperature,
+    "release": _release,
+}
