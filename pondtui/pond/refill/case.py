@@ -12,6 +12,7 @@ from pondtui.pond.setup.barrels import full_line_l, heel_l
 from pondtui.pond.setup.model import Barrel, Conditioner, Setup, Source
 from pondtui.pond.state.batches import label_for
 from pondtui.pond.state.model import BarrelNow, Batch, PondState
+from pondtui.units import show
 
 TEMP_KEEPS_S = 6 * 3600  # a barrel in the sun warms: a temperature of the morning is none
 
@@ -134,6 +135,18 @@ class Case(NamedTuple):
         if since is None or conditioner is None:
             return 0.0
         return max(since + conditioner.wait_min * 60 - self.now, 0.0)
+
+    def litres(self, volume_l: float) -> str:
+        """A volume in the pond's own units."""
+        return show(volume_l, "volume", self.setup.pond.units)
+
+    def degrees(self, temp_c: float) -> str:
+        """A temperature in the pond's own units."""
+        return show(temp_c, "temperature", self.setup.pond.units)
+
+    def change(self, change_c: float) -> str:
+        """A change of temperature in the pond's own units."""
+        return show(change_c, "temperature_change", self.setup.pond.units)
 
 
 def local_time(setup: Setup, instant: int) -> datetime:

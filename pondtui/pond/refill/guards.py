@@ -20,7 +20,6 @@ from pondtui.pond.water.levels import (
     pond_volume_l,
     reading_after,
 )
-from pondtui.science.chlorine import CHRONIC_MG_L
 from pondtui.science.mixing import largest_addition_l, mixed
 
 POND_TEMP_KEEPS_S = 24 * 3600
@@ -166,9 +165,11 @@ def dose(case: Case) -> Verdict:
     if water.coloured:
         return _closed("dose", "the test showed chlorine: dose again, then wait and test")
     if not case.batch.doses:
-        return _closed("dose", f"no conditioner was given for {water.untreated_l:.0f} L")
+        return _closed("dose", f"no conditioner was given for {case.litres(water.untreated_l)}")
     lacks = case.to_treat_l
-    return _closed("dose", f"the dose covers all but {lacks:.0f} L of {water.untreated_l:.0f} L")
+    return _closed(
+        "dose", f"the dose covers all but {case.litres(lacks)} of {case.litres(water.untreated_l)}"
+    )
 
 
 def contact(case: Case) -> Verdict:
@@ -217,7 +218,7 @@ def clear(case: Case) -> Verdict:
     if water.unknown and not tested:
         return _closed("clear", f"nobody knows what stands in {water.name}: {water.unknown}")
     if water.untreated_l > 0 and not (overridden(case, "dose") or tested):
-        return _closed("clear", f"{water.untreated_l:.0f} L in {water.name} are untreated")
+        return _closed("clear", f"{case.litres(water.untreated_l)} in {water.name} are untreated")
     if water.clear_at is None and needs_test(case) and not tested:
         return _closed("clear", "no total-chlorine test has read nothing since the last dose")
     return _open("clear")
@@ -271,11 +272,11 @@ def warmth(case: Case) -> Verdict:
     limit = min(limits.pond_change_c, max(left_today, 0.0))
     if abs(change) <= limit:
         far = abs(change) >= ADVICE_C
-        return _open("warmth", f"changes the pond by {change:+.1f} degC: slowly" if far else "")
+        return _open("warmth", f"changes the pond by {case.change(change)}: slowly" if far else "")
     most = largest_addition_l(water, pond, temp.temp_c, limit) if limit > 0 else 0.0
     reason = (
-        f"{case.can_leave_l:.0f} L of {temp.temp_c:.1f} degC change the pond by "
-        f"{change:+.1f} degC; {limit:.1f} degC is the limit now"
+        f"{case.litres(case.can_leave_l)} of {case.degrees(temp.temp_c)} change the pond by "
+        f"{case.change(change)}; {case.change(limit)} is the limit now"
     )
     return _closed("warmth", reason, min(most, case.can_leave_l))
 
@@ -311,7 +312,10 @@ def room(case: Case) -> Verdict:
     if case.can_leave_l <= space:
         return _open("room")
     most = max(space, 0.0)
-    reason = f"{case.can_leave_l:.0f} L would go over the edge: there is room for {most:.0f} L"
+    reason = (
+        f"{case.litres(case.can_leave_l)} would go over the edge: "
+        f"there is room for {case.litres(most)}"
+    )
     return _closed("room", reason, most)
 
 
@@ -337,22 +341,3 @@ def largest_part_l(found: tuple[Verdict, ...]) -> float | None:
     if not found or any(v.largest_l is None for v in found):
         return None
     return min(v.largest_l for v in found if v.largest_l is not None)
-
-
-def harm_sentence(case: Case, litres: float) -> str:
-    """What letting that much out untreated would do to the pond, against the published limit."""
-    water = pond_l(case)
-    total = case.tap.total_mg_l
-    if not water or litres <= 0:
-        return "what it would do to the pond cannot be worked out: the gauge was never read"
-    assumed = "" if total is not None else " (tap taken as 4 mg/L: its strength is not known)"
-    strength = 4.0 if total is None else total
-    untreated = case.water.untreated_l / case.water.held_l if case.water.held_l else 1.0
-    if case.water.unknown:
-        untreated = 1.0
-    pond = strength * max(untreated, 0.0) * litres / (water + litres)
-    times = pond / CHRONIC_MG_L
-    return (
-        f"up to {pond:.3f} mg/L of chlorine in the pond, {times:.0f} x the {CHRONIC_MG_L} mg/L "
-        f"that water life stands for four days{assumed}"
-    )

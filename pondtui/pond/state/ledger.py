@@ -66,7 +66,7 @@ class Ledger:
         """Something the keeper should look at; it stops nothing."""
         self.remarks.append(f"{entry.stamp} {entry.kind}: {text}")
 
-    def touch(self, water: Water, entry: Entry) -> None:
+    def before(self, water: Water, entry: Entry) -> None:
         """Before anything is done to the water: what is too old to be known counts as untreated."""
         water.forget(entry.instant, self.keeps_min)
         water.changed, water.revision = entry.instant, water.revision + 1

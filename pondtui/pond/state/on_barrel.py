@@ -24,7 +24,7 @@ def start(ledger: Ledger, entry: Entry) -> None:
         ledger.remark(entry, f"what began is fill or release, not {what}")
         return
     if what == "fill":
-        ledger.touch(water, entry)
+        ledger.before(water, entry)
         current = ledger.round_for_water(entry, water)
     else:
         current = _round_to_release(ledger, entry, config.name)
@@ -49,7 +49,7 @@ def fill(ledger: Ledger, entry: Entry) -> None:
     if found is None:
         return
     config, water = found
-    ledger.touch(water, entry)
+    ledger.before(water, entry)
     current = ledger.round_for_water(entry, water)
     source = str(entry.get("source") or config.source)
     to = entry.get("to")
@@ -75,7 +75,7 @@ def treat(ledger: Ledger, entry: Entry) -> None:
     if found is None:
         return
     config, water = found
-    ledger.touch(water, entry)
+    ledger.before(water, entry)
     current = ledger.round_for_water(entry, water)
     dose: Dose = entry.get("dose")
     per_l = judged_by(ledger, entry, config, water, dose)
