@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from pondtui.pond.refill.actions import Prompt, dose_needed, prompt
 from pondtui.pond.refill.case import Case, local_time
-from pondtui.pond.refill.guards import largest_part_l, verdicts
+from pondtui.pond.refill.guards import fresh_reading, largest_part_l, verdicts
 from pondtui.pond.refill.plan import NoPlan, Plan, PlannedBatch, make_plan
 from pondtui.pond.refill.procedure import STAGE_TITLES
 from pondtui.pond.refill.progress import Progress, StepNow, progress
@@ -99,11 +99,11 @@ def head_line(case: Case, plan: Plan | NoPlan) -> str:
     start = show(plan.from_mm, "length", system, rule=True)
     goal = show(plan.to_mm, "length", system, rule=True)
     if not plan.batches:
-        return f"{start} now, {plan.to_mark} {goal}: nothing to put in"
+        return f"read {start}, {plan.to_mark} {goal}: nothing to put in"
     count = len(plan.batches)
     barrels = "1 batch" if count == 1 else f"{count} batches"
-    long = "" if plan.total_min is None else f", about {show(plan.total_min, 'time', system)}"
-    return f"{start} now to {plan.to_mark} {goal}: {case.litres(plan.need_l)}, {barrels}{long}"
+    long = "" if plan.total_min is None else f", about {show(round(plan.total_min), 'time', system)}"
+    return f"from {start} to {plan.to_mark} {goal}: {case.litres(plan.need_l)}, {barrels}{long}"
 
 
 def belief(case: Case) -> tuple[str, ...]:
@@ -170,6 +170,8 @@ def _amount(
             since = case.batch.times.get(step.id, case.now)
             left = max(since + step.minutes * 60 - case.now, 0.0)
         return _countdown(left), "to go"
+    if step.id == "level-now":
+        return "", fresh_reading(case).reason
     if step.id in ("outlet-open", "released", "agree"):
         return _release_amount(case, running)
     return "", ""

@@ -121,11 +121,11 @@ class Case(NamedTuple):
 
     @property
     def wait_from(self) -> int | None:
-        """When the contact time began: the latest dose, or water added onto it."""
+        """When the contact time began: the latest dose, mixed in, or water added onto it."""
         treated = self.batch.treated_at
         if treated is None:
             return None
-        return max(treated, self.batch.times.get("fill", 0))
+        return max(treated, *(self.batch.times.get(what, 0) for what in ("mix", "fill")))
 
     @property
     def wait_left_s(self) -> float:

@@ -71,7 +71,6 @@ STEPS: tuple[Step, ...] = (
         "Read the level",
         "Read the pond's gauge now, in calm water.",
         "How much goes in, and whether there is room for it, rests on this reading.",
-        ("fresh-reading",),
         asks="level",
     ),
     Step(
