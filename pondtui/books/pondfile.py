@@ -100,6 +100,7 @@ def line_of(text: str, table: str, key: str, nth: int = 0) -> int:
     table inside the nth [[barrel]]. A line inside a text of several lines may be taken for one.
     """
     outer = table.partition(".")[0]
+    short = (f"{table}.{key}", table, outer)  # `pond.name = ...`, `mark = [{...}]`
     here, count, header = table == "", -1, 0
     for number, line in enumerate(text.split("\n"), 1):
         if found := _HEADER.match(line):
@@ -108,8 +109,10 @@ def line_of(text: str, table: str, key: str, nth: int = 0) -> int:
                 count += 1
             here = name == table and max(count, 0) == nth
             header = number if here else header
-        elif here and key and (found := _KEY.match(line)) and _plain(found[1]) == key:
-            return number
+        elif found := _KEY.match(line):
+            if here and key and _plain(found[1]) == key:
+                return number
+            header = header or (number if _plain(found[1]) in short else 0)
     return header
 
 

@@ -129,17 +129,23 @@ def marks_in_pond(things: Things, gauge: Gauge, say: Say) -> Iterator[Finding]:
             ))  # fmt: skip
 
 
-def barrels_and_pond(things: Things) -> Iterator[Finding]:
-    """A barrel runs into a basin that is there and is filled from a source that is there."""
+def barrels_and_pond(things: Things, spoilt: set[tuple[str, str]]) -> Iterator[Finding]:
+    """A barrel runs into a basin that is there and is filled from a source that is there.
+
+    `spoilt` names what is there but wrong, which has been told already.
+    """
     basins = tuple(dict.fromkeys(thing.value.name for thing in things.get("basin", ())))
     sources = tuple(thing.value.name for thing in things.get("source", ()))
     for barrel in things.get("barrel", ()):
         into, source = barrel.value.into, barrel.value.source
-        if into and into not in basins:
+        if ("basin", into) in spoilt and into not in basins:
+            yield barrel.finding("into", f"left out until the basin {into} is right", "remark",
+                                 leave_out=True)  # fmt: skip
+        elif into and into not in basins:
             known = ", ".join(basins) or "none"
             yield barrel.finding("into", f"there is no basin {into} (there is: {known})"
                                  f"{near(into, basins)}", leave_out=True)  # fmt: skip
-        if source not in sources and source != WITHOUT_TABLE:
+        if source not in sources and source != WITHOUT_TABLE and ("source", source) not in spoilt:
             yield barrel.finding("source", f"there is no [source.{source}]: write one, or another "
                                  f"source{near(source, sources)}")  # fmt: skip
 
@@ -152,7 +158,7 @@ def chores_and_others(things: Things, occasions: tuple[str, ...]) -> Iterator[Fi
         person, after = chore.value.person, chore.value.after
         if person and person not in persons:
             yield chore.finding("person", f"there is no [[person]] {person}"
-                                f"{near(person, tuple(persons))}", "remark")  # fmt: skip
+                                f"{near(person, tuple(sorted(persons)))}", "remark")  # fmt: skip
         if after and after not in known:
             yield chore.finding("after", f"{after} is no event, kind of entry or chore"
                                 f"{near(after, known)}", "remark")  # fmt: skip

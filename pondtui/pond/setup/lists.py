@@ -13,7 +13,7 @@ from pondtui.errors import InputError, QuantityError
 from pondtui.pond.setup import windows
 from pondtui.pond.setup.fields import Field
 from pondtui.pond.setup.model import Device
-from pondtui.pond.setup.scalars import amount, check_range, month_day, read_text, shown
+from pondtui.pond.setup.scalars import amount, check_range, month_day, read_words, shown
 
 
 def _list(raw: object, what: str, length: int | None = None) -> list[Any]:
@@ -24,7 +24,7 @@ def _list(raw: object, what: str, length: int | None = None) -> list[Any]:
 
 def read_texts(field: Field, raw: object, gallon: str | None) -> tuple[str, ...]:
     items = _list(raw, f"a list of texts such as {field.example}")
-    return tuple(read_text(field, item, gallon) for item in items)
+    return tuple(read_words(field, item, gallon) for item in items)
 
 
 def read_windows(field: Field, raw: object, gallon: str | None) -> tuple[str, ...]:
@@ -32,7 +32,7 @@ def read_windows(field: Field, raw: object, gallon: str | None) -> tuple[str, ..
     for item in items:
         if not isinstance(item, str):
             raise InputError(f"a list of texts such as {field.example}, not {shown(item)} in it")
-        windows.parse(read_text(field, item, gallon))
+        windows.parse(read_words(field, item, gallon))
     return tuple(items)
 
 
@@ -104,7 +104,7 @@ def read_devices(field: Field, raw: object, gallon: str | None) -> tuple[tuple[s
     devices = []
     for n, (name, holds, mark) in enumerate(_rows(field, raw, 3), 1):
         try:
-            name = read_text(field._replace(required=True, example='"syringe"'), name, gallon)
+            name = read_words(field._replace(required=True, example='"syringe"'), name, gallon)
             (unit, most), (other, step) = (volume_or_mass(cell, gallon) for cell in (holds, mark))
         except InputError as error:
             raise InputError(f"row {n}: {error}") from None
@@ -127,7 +127,7 @@ def read_reorder(field: Field, raw: object, gallon: str | None) -> str:
     """Kept as written, since its unit is the item's own."""
     if isinstance(raw, int) and not isinstance(raw, bool) and 0 <= raw < 1e9:
         return str(raw)
-    text = read_text(field, raw, gallon)
+    text = read_words(field, raw, gallon)
     for dimension in ("volume", "mass", "number"):
         try:
             units.read(text, dimension, gallon=gallon)
@@ -139,7 +139,7 @@ def read_reorder(field: Field, raw: object, gallon: str | None) -> str:
 
 def read_column(field: Field, raw: object) -> str:
     """A column's header, with the unit of its numbers in brackets but for the date."""
-    text, dimension = read_text(field, raw, None), field.type.removeprefix("column:")
+    text, dimension = read_words(field, raw, None), field.type.removeprefix("column:")
     unit = re.search(r"\[([^\[\]]*)\]$", text)
     if not dimension:
         return text

@@ -68,7 +68,7 @@ class _Reading(TableReader):
             self._weigh(contradictions.marks_in_pond(self.things, gauge, self.say))
         self._weigh(contradictions.doubles(self.things))
         self._weigh(contradictions.floating(self.things))
-        self._weigh(contradictions.barrels_and_pond(self.things))
+        self._weigh(contradictions.barrels_and_pond(self.things, self.spoilt))
         occasions = (*KINDS, *EVENTS.split())
         self._weigh(contradictions.chores_and_others(self.things, occasions))
         self._drop_namesakes()
@@ -113,7 +113,9 @@ class _Reading(TableReader):
         }
         lacks = tuple(TABLES[name].refill for name, is_there in there.items() if not is_there)
         if lacks:
-            self.tell("", 0, "", f"{REFILL}; missing: {', '.join(lacks)}")
+            wrong = {TABLES[table].refill for table, _ in self.spoilt}
+            told = (f"{lack} without a mistake" if lack in wrong else lack for lack in lacks)
+            self.tell("", 0, "", f"{REFILL}; missing: {', '.join(told)}")
         return lacks
 
     def _top_level(self) -> None:

@@ -8,9 +8,10 @@ from typing import Any
 from pondtui.errors import InputError
 from pondtui.pond.setup import conditioner_checks, table_checks
 from pondtui.pond.setup.contradictions import Thing
-from pondtui.pond.setup.fields import Finding, Table
+from pondtui.pond.setup.fields import Field, Finding, Table
 from pondtui.pond.setup.scalars import near, shown
 from pondtui.pond.setup.tables import inner
+from pondtui.pond.setup.tables_pond import NAME
 from pondtui.pond.setup.values import read_value
 from pondtui.units import show
 
@@ -68,10 +69,10 @@ class TableReader:
             before = len(self.findings)
             values = self._values(table, raw, thing)
             if table.many == "named":
-                values["name"] = name
+                self._value(NAME, name, thing, values)
             self._check(table, values, thing, before)
             if self._spoilt_since(before):
-                self.spoilt.add((table.name, str(raw.get("name", ""))))
+                self.spoilt.add((table.name, name or str(raw.get("name", ""))))
             else:
                 yield thing._replace(value=table.make(**values))
 
@@ -80,20 +81,19 @@ class TableReader:
         raw = self.data.get(table.name)
         if raw is None:
             return
-        named = table.many == "named"
-        rows = raw.items() if named and isinstance(raw, dict) else enumerate(raw) if (
-            not named and isinstance(raw, list)) else None  # fmt: skip
-        if rows is None:
-            self.tell(table.name, 0, "", f"{table.name}: write {table.title}, each with its own "
-                       "keys below it")  # fmt: skip
-            return
-        for place, row in rows:
-            if not isinstance(row, dict):
-                key = place if named else ""
-                self.tell(table.name, 0, str(key), f"{table.name}: write {table.title} above "
-                           f"the keys, not {shown(row)}")  # fmt: skip
+        rows: list[tuple[int, str, Any]]
+        if table.many == "named" and isinstance(raw, dict):
+            rows = [(0, name, row) for name, row in raw.items()]
+        elif table.many == "list" and isinstance(raw, list):
+            rows = [(nth, "", row) for nth, row in enumerate(raw)]
+        else:
+            rows = [(0, "", raw)]
+        for nth, name, row in rows:
+            if isinstance(row, dict) and row is not raw:
+                yield nth, name, row
             else:
-                yield (0, str(place), row) if named else (int(place), "", row)
+                self.tell(table.name, nth, name, f"{table.name}: write {table.title} with its keys "
+                          f"below it, not {shown(row)}")  # fmt: skip
 
     def _values(self, table: Table, raw: Mapping[str, Any], thing: Thing) -> dict[str, Any]:
         """The values of a table's keys by the model's names; what is wrong is told."""
@@ -109,16 +109,20 @@ class TableReader:
                     shown(key), f"an unknown key, kept but not read{near(key, keys)}",
                     "remark"))  # fmt: skip
             else:
-                try:
-                    values[field.attr] = read_value(field, item, self._gallon)
-                except InputError as error:
-                    self.findings.append(thing.finding(key, str(error)))
+                self._value(field, item, thing, values)
         for field in table.fields:
             if field.required and field.key not in raw:
                 self.findings.append(thing.finding(
-                    field.key, f"is missing: {field.help}, such as {field.key} = {field.example}"
+                    field.key, f"missing: {field.help}; such as {field.key} = {field.example}"
                 ))  # fmt: skip
         return values
+
+    def _value(self, field: Field, item: object, thing: Thing, values: dict[str, Any]) -> None:
+        """One value into `values`, or what is wrong with it."""
+        try:
+            values[field.attr] = read_value(field, item, self._gallon)
+        except InputError as error:
+            self.findings.append(thing.finding(field.key, str(error)))
 
     def _inner(self, table: Table, raw: Any, thing: Thing, values: dict[str, Any]) -> None:
         """A table inside a table, such as [barrel.roof]."""

@@ -70,7 +70,7 @@ def check_range(field: Field, value: float, unit: str) -> None:
         raise InputError(f"{least}{most}, not {value:.9g}{unit}")
 
 
-def read_text(field: Field, raw: object, _gallon: str | None) -> str:
+def read_words(field: Field, raw: object, _gallon: str | None) -> str:
     if not isinstance(raw, str):
         raise InputError(f"a text in quotes such as {field.example}, not {shown(raw)}")
     text = visible(" ".join(unicodedata.normalize("NFC", raw).split()))
@@ -82,7 +82,7 @@ def read_text(field: Field, raw: object, _gallon: str | None) -> str:
 
 
 def read_name(field: Field, raw: object, gallon: str | None) -> str:
-    text = read_text(field, raw, gallon)
+    text = read_words(field, raw, gallon)
     if ";" in text or "|" in text:
         raise InputError(f"no ; and no |, which part the fields of the journal: {text}")
     return text
@@ -96,8 +96,11 @@ def read_choice(field: Field, raw: object, _gallon: str | None) -> str:
 
 def near(raw: object, words: tuple[str, ...]) -> str:
     """`; did you mean X?` for the nearest of the words, or nothing."""
-    close = get_close_matches(raw[:60].casefold(), words, 1) if isinstance(raw, str) else []
-    return f"; did you mean {close[0]}?" if close else ""
+    if not isinstance(raw, str):
+        return ""
+    plain = {word.casefold(): word for word in words}
+    close = get_close_matches(raw[:60].casefold(), plain, 1)
+    return f"; did you mean {plain[close[0]]}?" if close else ""
 
 
 def read_yesno(_field: Field, raw: object, _gallon: str | None) -> bool:

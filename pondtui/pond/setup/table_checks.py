@@ -124,7 +124,8 @@ def _barrel_levels(barrel: Barrel, say: Say) -> Iterator[Remark]:
             "outlet",
             (
                 f"{say(outlet, 'length')} does not lie below the full line at "
-                f"{say(full, 'length')}: all of its {say(held, 'volume')} would be heel, and nothing would run out"
+                f"{say(full, 'length')}: all of its {say(held, 'volume')} would be heel, "
+                "and nothing would run out"
             ),
             "problem",
         )

@@ -42,9 +42,9 @@ BARREL = Table(
               "where the end is under water", '"350 mm"', "0 mm", high=100e3, signed=True),
         Field("end_under_water", "end_under_water", "yesno", "the pipe ends under water", "false",
               "false"),
-        Field("source", "source", "text", "the water that fills it: tap, rain, well or the name "
+        Field("source", "source", "name", "the water that fills it: tap, rain, well or the name "
               "of a [source.NAME]", '"tap"', "tap"),
-        Field("into", "into", "text", "the basin it runs into; left out: the one that floats",
+        Field("into", "into", "name", "the basin it runs into; left out: the one that floats",
               '"filter bay"'),
         Field("leave_at_least", "leave_at_least_l", "volume", "water left in it on purpose, as "
               "ballast against wind", '"0 L"', "0 L", low=0, high=1e5),

@@ -9,7 +9,7 @@ BASIN_SHAPES = ("box", "cylinder", "ellipse", "bowl", "cone", "battered", "table
 ROLES = ("spill", "seep", "target", "top-up", "warn", "danger")
 KM = 1e6  # mm
 
-NAME = Field("name", "name", "text", "the name it goes by", '"main pond"', required=True)
+NAME = Field("name", "name", "name", "the name it goes by", '"main pond"', required=True)
 FROM = Field("from", "since", "date", "the first day on which this description holds", "2027-04-01")
 
 

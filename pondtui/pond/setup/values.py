@@ -10,7 +10,7 @@ from pondtui.pond.setup import lists, scalars
 from pondtui.pond.setup.fields import Field
 
 READERS: dict[str, Callable[[Field, object, str | None], Any]] = {
-    "text": scalars.read_text,
+    "text": scalars.read_words,
     "name": scalars.read_name,
     "choice": scalars.read_choice,
     "yesno": scalars.read_yesno,
