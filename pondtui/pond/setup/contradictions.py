@@ -17,8 +17,9 @@ from pondtui.pond.setup.model import Basin, Gauge
 from pondtui.pond.setup.scalars import near
 
 Say = Callable[[float, str], str]
-# From the highest level to the lowest.
+# From the highest level to the lowest; a warning may stand on either side of the top-up.
 ORDER = ("spill", "target", "top-up", "warn", "danger")
+UNORDERED = {"top-up", "warn"}
 WITHOUT_TABLE = "rain"  # needs no [source.rain]: it holds no chlorine
 
 
@@ -79,25 +80,21 @@ def _on(things: list[Thing], day: date) -> list[Thing]:
     return list(chosen.values())
 
 
-def is_higher(gauge: Gauge, one_mm: float, other_mm: float) -> bool:
-    """Whether one gauge reading stands for a higher level than the other."""
-    return one_mm < other_mm if gauge.reads == "down" else one_mm > other_mm
-
-
 def marks_in_order(things: Things, gauge: Gauge, say: Say) -> Iterator[Finding]:
-    """Spill above target above top-up above warn above danger; the target above no seeping edge."""
+    """Spill, target, top-up or warn, danger from above down; no target above a seeping edge."""
     marks = sorted(
         (thing for thing in things.get("mark", ()) if thing.value.role in ORDER),
         key=lambda thing: ORDER.index(thing.value.role),
     )
     for upper, lower in combinations(marks, 2):
-        if upper.value.role == lower.value.role:
+        roles = {upper.value.role, lower.value.role}
+        if len(roles) == 1 or roles == UNORDERED:
             continue
-        if is_higher(gauge, lower.value.reading_mm, upper.value.reading_mm):
+        if gauge.is_higher(lower.value.reading_mm, upper.value.reading_mm):
             yield lower.finding("reading", _out_of_order(lower, upper, gauge, say))
     for seep in (t for t in things.get("mark", ()) if t.value.role == "seep"):
         for target in (t for t in marks if t.value.role == "target"):
-            if is_higher(gauge, target.value.reading_mm, seep.value.reading_mm):
+            if gauge.is_higher(target.value.reading_mm, seep.value.reading_mm):
                 yield target.finding("reading", (
                     f"the target at {say(target.value.reading_mm, 'length')} stands above the edge "
                     f"that seeps at {say(seep.value.reading_mm, 'length')}: each refill leaks away"
@@ -114,19 +111,40 @@ def _out_of_order(lower: Thing, upper: Thing, gauge: Gauge, say: Say) -> str:
 
 
 def marks_in_pond(things: Things, gauge: Gauge, say: Say) -> Iterator[Finding]:
-    """No mark below the bottom of the basin that floats now."""
-    basins = [thing.value for thing in things.get("basin", ()) if thing.value.floats]
+    """No mark below the bottom of the basin that floats now, none far above its waterline."""
+    basins = [thing for thing in things.get("basin", ()) if thing.value.floats]
     if not basins:
         return
-    basin: Basin = max(basins, key=lambda b: b.since)
+    newest = max(basins, key=lambda thing: thing.value.since)
+    basin: Basin = newest.value
     depth = shapes.bottom_mm(basin)
     bottom = basin.top_at_mm + (depth if gauge.reads == "down" else -depth)
     for mark in things.get("mark", ()):
-        if is_higher(gauge, bottom, mark.value.reading_mm):
+        if gauge.is_higher(bottom, mark.value.reading_mm):
             yield mark.finding("reading", (
                 f"{say(mark.value.reading_mm, 'length')} lies below the bottom of {basin.name}, "
                 f"which the gauge would read at {say(bottom, 'length')}"
             ))  # fmt: skip
+    yield from _waterline(newest, things, gauge, say)
+
+
+def _waterline(pool: Thing, things: Things, gauge: Gauge, say: Say) -> Iterator[Finding]:
+    """Whether `top_at` can be the reading at which the sizes hold.
+
+    A gauge whose zero is elsewhere, and no `top_at`, would give wrong areas and litres unseen.
+    """
+    sign = -1 if gauge.reads == "down" else 1
+    top, far = pool.value.top_at_mm, shapes.bottom_mm(pool.value) / 4
+    marks = [thing.value for thing in things.get("mark", ()) if thing.value.role in ORDER]
+    highest = max(marks, key=lambda mark: sign * mark.reading_mm, default=None)
+    rise = sign * (highest.reading_mm - top) if highest else 0.0
+    if highest and abs(rise) > far:
+        where = "above" if rise > 0 else "below"
+        yield pool.finding("top_at", (
+            f"the highest mark, {highest.name} at {say(highest.reading_mm, 'length')}, stands far "
+            f"{where} the waterline, which the gauge would read at {say(top, 'length')}: write the "
+            "reading at which the sizes hold"
+        ), "problem" if rise > 0 else "remark")  # fmt: skip
 
 
 def barrels_and_pond(things: Things, spoilt: set[tuple[str, str]]) -> Iterator[Finding]:

@@ -38,10 +38,11 @@ def read_windows(field: Field, raw: object, gallon: str | None) -> tuple[str, ..
 
 def read_weekdays(_field: Field, raw: object, _gallon: str | None) -> tuple[str, ...]:
     items = _list(raw, 'a list of weekdays such as ["sat"]')
-    for item in items:
-        if item not in windows.WEEKDAYS:
+    days = tuple(str(item).casefold() if isinstance(item, str) else "" for item in items)
+    for item, day in zip(items, days, strict=True):
+        if day not in windows.WEEKDAYS:
             raise InputError(f"weekdays of {', '.join(windows.WEEKDAYS)}, not {shown(item)}")
-    return tuple(items)
+    return days
 
 
 def read_span(_field: Field, raw: object, _gallon: str | None) -> tuple[tuple[int, int], ...]:

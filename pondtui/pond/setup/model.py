@@ -33,6 +33,10 @@ class Gauge(NamedTuple):
     reads: str = "down"  # down: from a fixed edge to the water; up: a rule standing in the water
     error_mm: float = 2.0
 
+    def is_higher(self, one_mm: float, other_mm: float) -> bool:
+        """Whether the first reading stands for a higher level than the other."""
+        return one_mm < other_mm if self.reads == "down" else one_mm > other_mm
+
 
 class Basin(NamedTuple):
     """[[basin]]: one body of water; exactly one floats, the others are held at their spill edge."""

@@ -16,20 +16,17 @@ class Question(NamedTuple):
     id: str
     question: str
     help: str
-    type: str  # as of a Field: a dimension, "choice", "zone", "number", "name"
+    table: str  # of pond.toml, where the answer goes
+    field: Field  # that it fills: the same reader and limits
     default: str = ""
-    words: tuple[str, ...] = ()
-    table: str = ""  # where the answer goes in pond.toml
-    key: str = ""
+    words: tuple[str, ...] = ()  # of a choice; may be fewer than the field's
     only_if: tuple[str, ...] = ()
     required: bool = True
 
     @property
-    def field(self) -> Field:
-        """The field of pond.toml that the answer fills: the same reader, limits and words."""
-        field = TABLES[self.table].field(self.key)
-        assert field is not None, self.id
-        return field
+    def type(self) -> str:
+        """A dimension, or a type of field such as "choice", "zone", "name"."""
+        return self.field.type
 
 
 def _ask(
@@ -45,10 +42,9 @@ def _ask(
 ) -> Question:
     """A question about a field of pond.toml, `table.key`."""
     table, _, key = place.partition(".")
-    field = TABLES[table].field(key)
-    assert field is not None, place
-    return Question(id_ or f"{table}_{key}", question, help_text, field.type, default,
-                    words or field.words, table, key, only_if, required)  # fmt: skip
+    field = next(field for field in TABLES[table].fields if field.key == key)
+    return Question(id_ or f"{table}_{key}", question, help_text, table, field, default,
+                    words or field.words, only_if, required)  # fmt: skip
 
 
 _ROUND = ("barrel_shape", "upright", "lying")
@@ -144,7 +140,7 @@ def skeleton(answers: Mapping[str, str]) -> dict[str, Any]:
         if question.id in _MARKS:
             marks.append({"name": _MARKS[question.id], "reading": value, "role": question.id})
         else:
-            tables[question.table][question.key] = value
+            tables[question.table][question.field.key] = value
     tables["basin"]["top_at"] = marks[0]["reading"]
     tables["barrel"]["source"] = "tap"
     return {

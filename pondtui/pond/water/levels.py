@@ -9,7 +9,6 @@ from __future__ import annotations
 from datetime import date
 
 from pondtui.errors import InputError
-from pondtui.pond.setup import contradictions
 from pondtui.pond.setup.model import Basin, Setup
 from pondtui.pond.setup.shapes import bottom_mm, shape_of
 from pondtui.science import basins
@@ -22,7 +21,7 @@ def reading_up(setup: Setup, reading_mm: float) -> float:
 
 def is_higher(setup: Setup, one_mm: float, other_mm: float) -> bool:
     """Whether the first reading stands for a higher level than the other."""
-    return contradictions.is_higher(setup.gauge, one_mm, other_mm)
+    return setup.gauge.is_higher(one_mm, other_mm)
 
 
 def drop_mm(setup: Setup, basin: Basin, reading_mm: float) -> float:

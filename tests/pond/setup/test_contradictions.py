@@ -152,6 +152,29 @@ def test_marks_in_order_are_taken_in_either_direction(reads: str) -> None:
     assert read(data)[1] == []
 
 
+def test_a_warning_may_stand_on_either_side_of_the_top_up() -> None:
+    assert read(small(mark=marks(top_up="90 mm", warn="60 mm")))[1] == []
+    assert read(small(mark=marks(top_up="60 mm", warn="90 mm")))[1] == []
+
+
+def test_a_rule_in_the_water_needs_the_reading_at_the_waterline() -> None:
+    data = small(gauge={"reads": "up"}, mark=marks(target="640 mm", danger="400 mm"))
+    assert read(data)[1] == [
+        'basin "pool": top_at: the highest mark, target at 640 mm, stands far above the waterline, '
+        "which the gauge would read at 0 mm: write the reading at which the sizes hold"
+    ]
+    data["basin"][0]["top_at"] = "670 mm"
+    assert read(data)[1] == []
+
+
+def test_marks_far_below_the_waterline_are_remarked_on() -> None:
+    data = small(mark=marks(spill="450 mm", target="470 mm"))
+    assert any("spill at 450 mm, stands far below the waterline" in remark
+               for remark in remarks(data))  # fmt: skip
+    data["basin"][0]["top_at"] = "450 mm"
+    assert remarks(data) == []
+
+
 def test_a_target_above_a_seeping_edge_is_remarked_on() -> None:
     data = small(mark=marks(seep="50 mm", target="30 mm"))
     assert any("target at 30 mm stands above the edge that seeps at 50 mm" in remark
