@@ -7,8 +7,6 @@ from json import dumps
 from typing import TYPE_CHECKING, Any, TextIO
 
 from pondtui.books.texts import read_text
-from pondtui.cli.context import Context
-from pondtui.cli.words import Call
 from pondtui.errors import UsageError
 from pondtui.units import CANONICAL, convert, dimension_of, show
 from pondtui.worksheets.inputs import describe, limits
@@ -23,12 +21,6 @@ if TYPE_CHECKING:
 
 def verb(call: Call, context: Context) -> int:
     """`pondtui worksheet`; a bare gallon is the pond's, where there is one."""
-    gallon = context.gallon if len(call.words) > 1 else None
-    return worksheet(call.words, json=context.as_json, out=context.out, gallon=gallon)
-
-
-def run(call: Call, context: Context) -> int:
-    """The verb: the pond is only looked at where a bare gallon may stand."""
     gallon = context.gallon if len(call.words) > 1 else None
     return worksheet(call.words, json=context.as_json, out=context.out, gallon=gallon)
 

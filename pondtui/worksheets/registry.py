@@ -17,6 +17,8 @@ MODULES = (
     "barrels",
     "pipes",
     "basins",
+    "rain",
+    "evaporation",
     "mixing",
     "safety",
     "chlorine",
@@ -27,6 +29,7 @@ MODULES = (
     "salts",
     "exchange",
     "automation",
+    "trends",
 )
 
 
