@@ -122,12 +122,19 @@ _PLAIN_M = ("m", "m2", "m3", "mi", "min", "mph", "m/s", "mi/h", "m/min", "meq/L"
 
 
 class Unit(NamedTuple):
-    """A unit word in a dimension: canonical value = (number - zero) * factor."""
+    """A unit word in a dimension."""
 
     word: str
     dimension: str
-    factor: float
-    zero: float = 0.0
+    factor: float  # canonical units in one
+    zero: float = 0.0  # what the canonical 0 is called in this unit
+
+    def canonical(self, number: float) -> float:
+        """The number of this unit in the canonical one; 95 % is 0.95 to the last digit."""
+        parts = round(1 / self.factor)
+        if self.factor < 1 and abs(parts * self.factor - 1) < 1e-15:
+            return (number - self.zero) / parts
+        return (number - self.zero) * self.factor
 
 
 def _folded() -> dict[str, str]:

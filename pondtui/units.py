@@ -65,7 +65,7 @@ _SIGNED = ("temperature", "temperature_change", "angle", "number")
 _ASSUMED_WORDS = {  # a shorter word people use: the full one, and the sentence that says so
     "hardness": ({"mg/L": "mg/L CaCO3", "ppm": "mg/L CaCO3"}, "read as mg/L CaCO3"),
     "depth_rate": ({"mm": "mm/day", "cm": "cm/day", "in": "in/day"}, "read as the depth of a day"),
-    "angle": ({"": "deg"}, "read as degrees"),
+    "angle": ({"": "deg"}, ""),  # nobody gives a latitude in anything else
 }
 _BASES = {
     "N": "N", "NH3": "NH3", "NH4": "NH4", "NO2": "NO2", "NO3": "NO3",
@@ -171,7 +171,7 @@ def convert(value: float, from_unit: str, to_unit: str) -> float:
     for dimension in TABLE:
         source, target = _unit(start, dimension), _unit(end, dimension)
         if source and target:
-            return (value - source.zero) * source.factor / target.factor + target.zero
+            return source.canonical(value) / target.factor + target.zero
     raise QuantityError(f"{from_unit} cannot be turned into {to_unit}")
 
 
@@ -220,7 +220,7 @@ def _read(text: str, dimension: str, gallon: str | None) -> Quantity:
         if dimension in ("time", "length", "mass") and re.search("[0-9]", found["unit"]):
             return _compound(text, dimension)
         raise QuantityError(_why_not(text, word, found["unit"].strip(), dimension))
-    return Quantity((number - unit.zero) * unit.factor, dimension, word, number, assumed)
+    return Quantity(unit.canonical(number), dimension, word, number, assumed)
 
 
 def _refuse_number_slips(text: str) -> None:

@@ -87,7 +87,7 @@ def test_the_table_equals_pint_loaded_with_the_vocabulary(dimension: str, word: 
     assert unit is not None
     for number in (1.0, 37.5):
         expected = registry.Quantity(number, expression).to(canonical).magnitude
-        assert (number - unit.zero) * unit.factor == pytest.approx(expected, rel=1e-12)
+        assert unit.canonical(number) == pytest.approx(expected, rel=1e-12)
 
 
 def test_reading_words_of_the_table_does_not_import_pint() -> None:
@@ -266,6 +266,11 @@ def test_a_label_rate_is_read(text: str, expected: tuple[float, str, float]) -> 
 def test_a_rate_that_is_none_is_refused(text: str) -> None:
     with pytest.raises(QuantityError, match=r"^rate: "):
         read_rate(text, what="rate")
+
+
+def test_a_percent_and_a_millilitre_are_exact() -> None:
+    assert read("95 %", "fraction").value == 0.95
+    assert read("11 mL", "volume").value == 0.011
 
 
 def test_a_plain_number_takes_no_unit() -> None:

@@ -139,11 +139,15 @@ def _results(answer: Answer, gallon: str | None) -> Iterable[str]:
     """Each result in its own unit and, where the keeper speaks another, in that too."""
     system = _system(answer.units.values(), gallon)
     known = {result.key: result for result in answer.worksheet.results}
+    keys = max(len(key) for key in answer.results)
     rows = []
     for key, value in answer.results.items():
-        unit = _unit_of(known[key], answer)
-        rows.append((key, *_said(value, unit, system), known[key].help))
-    widths = [max(len(row[column]) for row in rows) for column in range(3)]
+        if isinstance(value, str):
+            yield f"  {key:<{keys}}  {value}"
+        else:
+            unit = _unit_of(known[key], answer)
+            rows.append((f"{key:<{keys}}", *_said(value, unit, system), known[key].help))
+    widths = [max((len(row[column]) for row in rows), default=0) for column in range(3)]
     for row in rows:
         cells = [f"{cell:<{width}}" for cell, width in zip(row, widths, strict=False) if width]
         yield "  " + "  ".join([*cells, row[-1]])
@@ -166,10 +170,8 @@ def _system(units: Iterable[str], gallon: str | None) -> str:
     return "metric"
 
 
-def _said(value: float | str, unit: str, system: str) -> tuple[str, str]:
+def _said(value: float, unit: str, system: str) -> tuple[str, str]:
     """A result as text in its own unit, and in the keeper's where that differs."""
-    if isinstance(value, str):
-        return value, ""
     own = f"{figures(value)} {unit}".strip()
     dimension = dimension_of(unit)
     if dimension in ("number", "fraction") or (system == "metric" and dimension != "time"):

@@ -20,6 +20,7 @@ class Answer(NamedTuple):
     """A worksheet worked out."""
 
     worksheet: Worksheet
+    typed: dict[str, str]  # as it was given, what was empty left out
     inputs: dict[str, Any]  # canonical values by name, defaults included
     units: dict[str, str]  # the unit word that each quantity was typed in
     results: dict[str, float | str]
@@ -53,7 +54,7 @@ def run(
     notes = tuple(f"{key} {value.assumed}" for key, value in values.items() if value.assumed)
     results = _compute(sheet, inputs)
     units = {key: value.unit for key, value in values.items() if value.unit}
-    return Answer(sheet, inputs, units, results, notes)
+    return Answer(sheet, given, inputs, units, results, notes)
 
 
 def as_json(answer: Answer) -> dict[str, Any]:
@@ -71,7 +72,9 @@ def as_json(answer: Answer) -> dict[str, Any]:
             inputs[name] = {"value": value, "unit": CANONICAL[dimension]}
         elif dimension == "concentration_basis":
             inputs[name] = {"value": value, "unit": CANONICAL["concentration"]}
-        elif dimension != "file":
+        elif dimension == "file":
+            inputs[name] = answer.typed[name]
+        else:
             inputs[name] = value.isoformat() if isinstance(value, date) else value
     return {
         "worksheet": answer.worksheet.name,

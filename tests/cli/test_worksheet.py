@@ -6,6 +6,7 @@ import io
 import json
 import subprocess
 import sys
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -79,6 +80,14 @@ def test_a_mixture_is_told_in_the_unit_of_what_was_mixed() -> None:
     warm = said("mix", *waters, "value_1=50 degF", "value_2=59 degF")
     assert "value  12.5 degC  = 54.5 °F" in warm
     assert "value  3 mg/L" in said("mix", *waters, "value_1=4 mg/L", "value_2=2 mg/L")
+
+
+def test_a_file_is_read_and_named_in_the_answer(tmp_path: Path) -> None:
+    table = tmp_path / "levels.csv"
+    table.write_text("x,y\n0,1\n1,3\n2,5\n3,7\n4,9.1\n")
+    answer = answered("trend", f"file={table}")
+    assert answer["inputs"] == {"file": str(table), "confidence": 0.95}
+    assert answer["results"]["sen_slope"] == pytest.approx(2.0, abs=0.1)
 
 
 def test_json_numbers_are_not_rounded() -> None:

@@ -5,12 +5,13 @@ from __future__ import annotations
 import datetime
 import json
 from collections.abc import Mapping
+from contextlib import suppress
 from typing import Any
 
 import pytest
 
 from pondtui.errors import InputError
-from pondtui.units import NOUNS, dimension_of
+from pondtui.units import CANONICAL, NOUNS, dimension_of
 from pondtui.worksheets import registry
 from pondtui.worksheets.inputs import describe, limits, take
 from pondtui.worksheets.registry import Input, Result, Worksheet, find, sheets
@@ -266,3 +267,20 @@ def test_a_file_is_only_read_where_files_can_be_read() -> None:
     assert take(field, "a.csv", None, lambda name: f"text of {name}").value == "text of a.csv"
     with pytest.raises(InputError, match="command line"):
         take(field, "a.csv", None, None)
+
+
+@pytest.mark.parametrize("sheet", ALL, ids=lambda sheet: sheet.name)
+def test_a_worksheet_at_its_limits_answers_or_refuses(sheet: Worksheet) -> None:
+    for field in sheet.inputs:
+        if field.words or field.kind in ("yesno", "date", "text", "file", "areas"):
+            continue
+        dimension = field.kind.split("|")[0].replace("concentration_basis", "concentration")
+        unit = "%" if dimension == "fraction" else CANONICAL[dimension]
+        for bound in (field.low, field.high, 0.0):
+            if bound is None:
+                continue
+            number = bound * 100 if unit == "%" else bound
+            typed = dict(sheet.example) | {field.name: f"{number:.12f} {unit}"}
+            with suppress(InputError):
+                answer = run(sheet.name, typed, read_file=lambda _: LINE)
+                json.dumps(as_json(answer), allow_nan=False)
