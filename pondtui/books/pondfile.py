@@ -14,11 +14,13 @@ from typing import Any, NamedTuple
 from pondtui.books.folder import PondFolder, reason, replace_file
 from pondtui.clean import visible
 from pondtui.errors import FileError, Problem
+from pondtui.pond.refill.own_steps import read_own_steps
 from pondtui.pond.setup.fields import Finding
-from pondtui.pond.setup.model import Setup
+from pondtui.pond.setup.model import OwnStep, Setup
 from pondtui.pond.setup.read import read_findings
 
 NAME = "pond.toml"
+PROCEDURE = "procedure.toml"
 PREVIOUS = "pond.toml.before"
 LARGEST = 256 * 1024  # bytes
 # tomllib's time and memory grow with the square of a dotted key's length.
@@ -35,41 +37,80 @@ class LoadedPond(NamedTuple):
 
 
 def load(folder: Path) -> LoadedPond:
-    """The pond of a folder. Never raises for what stands on disk: problems tell it."""
-    path = PondFolder(folder).pond
-    try:
-        with open(path, "rb") as file:
-            raw = file.read(LARGEST + 1)
-    except FileNotFoundError:
-        return _nothing("there is no pond.toml in this folder: make one with `pondtui new`")
-    except IsADirectoryError:
-        return _nothing("a folder stands in its place: move it away")
-    except OSError as error:
-        return _nothing(f"it cannot be read: {reason(error)}")
-    if len(raw) > LARGEST:
-        return _nothing("it is larger than 256 KiB, which no pond needs: put back an older copy")
-    try:
-        text = raw.removeprefix(b"\xef\xbb\xbf").decode()
-    except UnicodeDecodeError as error:
-        line = raw.count(b"\n", 0, error.start) + 1
-        return _nothing("it is not UTF-8 text: save it as UTF-8 in your editor", line)
-    return parse(text)
+    """The pond of a folder, its own refill steps included.
+
+    Never raises for what stands on disk: problems tell it.
+    """
+    text, fault = _text(PondFolder(folder).pond, NAME)
+    if text is None:
+        return LoadedPond(None, [fault] if fault else [_missing()], {}, "")
+    pond = parse(text)
+    if pond.setup is None:
+        return pond
+    steps, problems = _own_steps(PondFolder(folder).procedure)
+    return pond._replace(
+        setup=pond.setup._replace(own_steps=steps), problems=[*pond.problems, *problems]
+    )
 
 
 def parse(text: str) -> LoadedPond:
     """The pond that the text of a pond.toml describes."""
     text = text.replace("\r\n", "\n")
-    for number, line in enumerate(text.split("\n"), 1):
-        if len(line) > LONGEST_LINE:
-            return _nothing("this line is longer than 8 KiB: part it in several", number)
-    try:
-        data = tomllib.loads(text)
-    except RecursionError:
-        return _nothing("brackets stand in brackets too deep: close them", text=text)
-    except ValueError as error:  # TOMLDecodeError is one; a number of 5,000 digits is another
-        return LoadedPond(None, [_syntax(error, text)], {}, text)
+    data, fault = _table(text, NAME)
+    if fault is not None:
+        return LoadedPond(None, [fault], {}, text)
     setup, findings = read_findings(data)
     return LoadedPond(setup, [_at_line(finding, text) for finding in findings], data, text)
+
+
+def _own_steps(path: Path) -> tuple[tuple[OwnStep, ...], list[Problem]]:
+    """The steps of procedure.toml; a file that cannot be read leaves the fixed steps alone."""
+    text, fault = _text(path, PROCEDURE)
+    if text is None:
+        return (), [fault] if fault else []
+    data, fault = _table(text.replace("\r\n", "\n"), PROCEDURE)
+    return ((), [fault]) if fault is not None else read_own_steps(data, PROCEDURE)
+
+
+def _text(path: Path, name: str) -> tuple[str | None, Problem | None]:
+    """The file's text; (None, None) where there is no such file, else why it cannot be read."""
+    try:
+        with open(path, "rb") as file:
+            raw = file.read(LARGEST + 1)
+    except FileNotFoundError:
+        return None, None
+    except IsADirectoryError:
+        return None, Problem(name, 0, 0, "a folder stands in its place: move it away")
+    except OSError as error:
+        return None, Problem(name, 0, 0, f"it cannot be read: {reason(error)}")
+    if len(raw) > LARGEST:
+        message = "it is larger than 256 KiB, which no pond needs: put back an older copy"
+        return None, Problem(name, 0, 0, message)
+    try:
+        return raw.removeprefix(b"\xef\xbb\xbf").decode(), None
+    except UnicodeDecodeError as error:
+        line = raw.count(b"\n", 0, error.start) + 1
+        message = "it is not UTF-8 text: save it as UTF-8 in your editor"
+        return None, Problem(name, line, 0, message)
+
+
+def _table(text: str, name: str) -> tuple[dict[str, Any], Problem | None]:
+    """The table that a TOML text describes, or why it describes none."""
+    for number, line in enumerate(text.split("\n"), 1):
+        if len(line) > LONGEST_LINE:
+            message = "this line is longer than 8 KiB: part it in several"
+            return {}, Problem(name, number, 0, message)
+    try:
+        return tomllib.loads(text), None
+    except RecursionError:
+        return {}, Problem(name, 0, 0, "brackets stand in brackets too deep: close them")
+    except ValueError as error:  # TOMLDecodeError is one; a number of 5,000 digits is another
+        return {}, _syntax(error, text, name)
+
+
+def _missing() -> Problem:
+    message = "there is no pond.toml in this folder: make one with `pondtui new`"
+    return Problem(NAME, 0, 0, message)
 
 
 def save(folder: Path, data: Mapping[str, Any]) -> None:
@@ -138,7 +179,7 @@ def _at_line(finding: Finding, text: str) -> Problem:
     return Problem(NAME, number, column, finding.message, visible(line), finding.severity)
 
 
-def _syntax(error: ValueError, text: str) -> Problem:
+def _syntax(error: ValueError, text: str, name: str) -> Problem:
     """What tomllib says, at its place, with the way out."""
     found = _PLACE.fullmatch(str(error))
     if not isinstance(error, tomllib.TOMLDecodeError):
@@ -154,8 +195,4 @@ def _syntax(error: ValueError, text: str) -> Problem:
         f"not TOML: {what[:1].lower()}{what[1:]}; write key = value, texts and amounts in quotes, "
         "and correct this first: nothing else can be read"
     )
-    return Problem(NAME, number, column, visible(message), visible(line))
-
-
-def _nothing(message: str, line: int = 0, text: str = "") -> LoadedPond:
-    return LoadedPond(None, [Problem(NAME, line, 0, message)], {}, text)
+    return Problem(name, number, column, visible(message), visible(line))

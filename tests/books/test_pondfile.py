@@ -191,3 +191,19 @@ values = st.recursive(
 @given(st.dictionaries(st.text(), values, max_size=4))
 def test_what_is_written_reads_back_the_same(data: dict[str, Any]) -> None:
     assert tomllib.loads(as_toml(data)) == data
+
+
+def test_own_steps_come_with_the_pond_and_a_broken_procedure_leaves_the_fixed_ones(
+    tmp_path: Path,
+) -> None:
+    (tmp_path / "pond.toml").write_text('[pond]\nname = "Nook"\n')
+    own = tmp_path / "procedure.toml"
+    own.write_text('[[step]]\nid = "own-lid"\nafter = "mix"\ntext = "Lid on"\n')
+    loaded = load(tmp_path)
+    assert loaded.setup is not None
+    assert [step.id for step in loaded.setup.own_steps] == ["own-lid"]
+    own.write_text("[[step]\n")
+    loaded = load(tmp_path)
+    assert loaded.setup is not None
+    assert loaded.setup.own_steps == ()
+    assert [p.path for p in loaded.problems if "TOML" in p.message] == ["procedure.toml"]
