@@ -315,6 +315,281 @@ def test_tempering_takes_the_published_rate() -> None:
     )
 
 
+# --- rain ----------------------------------------------------------------------------------------
+
+GALLON = 3.785411784
+
+
+@pytest.mark.parametrize(
+    ("typed", "key", "expected", "within"),
+    [
+        # Texas Manual on Rainwater Harvesting, 3rd ed. (2005) ch. 4: 0.62 gal/ft2/in in theory
+        ("area=1000 ft2; rain=1 in; runoff=1", "volume_l", 620 * GALLON, 5 * GALLON),
+        # exact: 144/231 US gal per ft2 and inch
+        ("area=1 ft2; rain=1 in; runoff=100 %", "volume_l", 144 / 231 * GALLON, 1e-6),
+        # Greywater Action FAQ: 2,000 ft2 at 90 %, an inch and a year of 25 in
+        ("area=2000 ft2; rain=1 in; runoff=90 %", "volume_l", 1120 * GALLON, 5 * GALLON),
+        ("area=2000 ft2; rain=25 in; runoff=0.9", "volume_l", 28_000 * GALLON, 60 * GALLON),
+        # V = A (P - f) C, constructed
+        ("area=20 m2; rain=10 mm; first_flush=0.5 mm", "volume_l", 161.5, 1e-9),
+        ("slope_length=4 m; width=10 m; pitch=60 deg; rain=10 mm", "plan_area_m2", 20, 1e-9),
+    ],
+)
+def test_a_roof_yields_the_published_water(
+    typed: str, key: str, expected: float, within: float
+) -> None:
+    assert number("roof-catch", typed, key) == pytest.approx(expected, abs=within)
+
+
+@pytest.mark.parametrize(("pipe", "feet"), [("6 in", 10.2), ("4 in", 23.0)])
+def test_a_first_flush_fits_the_printed_standpipe(pipe: str, feet: float) -> None:
+    # Texas Manual on Rainwater Harvesting (2005) ch. 2 pp. 7-8: 15 gal of 1,500 ft2
+    results = answer("first-flush", f"area=1500 ft2; volume=15 gal; pipe={pipe}")
+    assert results["pipe_length_m"] == pytest.approx(feet * 0.3048, abs=0.016)
+    assert results["depth_mm"] == pytest.approx(0.4075, abs=1e-3)
+
+
+def test_a_first_flush_goes_either_way() -> None:
+    assert answer("first-flush", "area=20 m2; depth=0.5 mm") == pytest.approx(
+        {"volume_l": 10, "depth_mm": 0.5}
+    )
+
+
+# --- evaporation ---------------------------------------------------------------------------------
+
+UCCLE = (
+    "tmax=21.5 degC; tmin=12.3 degC; latitude=50.8; elevation=100 m; rhmax=84 %; rhmin=63 %; "
+    "wind=10 km/h; wind_height=10 m; sun=9.25 h"
+)
+LYON = "tmax=26.6 degC; tmin=14.8 degC; latitude=45.7166667 deg; elevation=200 m"
+BANGKOK = (
+    "tmax=34.8 degC; tmin=25.6 degC; latitude=13.7333 deg; elevation=2 m; date=2026-04-15; "
+    "wind=2 m/s; sun=8.5 h; vapour_pressure=2.85 kPa"
+)
+ALICE = (
+    "tmax=21 degC; tmin=2 degC; latitude=-23.7951 deg; date=1980-07-20; elevation=546 m; "
+    "rhmax=71 %; rhmin=25 %; wind=0.5903 m/s; radiation=17.194 MJ/m2"
+)
+
+
+@pytest.mark.parametrize(
+    ("typed", "key", "expected", "within"),
+    [
+        # FAO-56 (1998) Example 18 pp. 72-73: 3.9 mm, unrounded 3.88; wind p. 72, 2.78 m/s at 10 m
+        (f"{UCCLE}; date=2026-07-06", "reference_mm", 3.88, 0.01),
+        (f"{UCCLE}; day=187", "wind_2m_m_per_s", 2.078, 1e-3),
+        (f"{UCCLE}; day=187", "solar_mj", 22.07, 0.02),
+        (f"{UCCLE}; day=187", "net_radiation_mj", 13.28, 0.02),
+        (f"{UCCLE}; day=187", "vapour_pressure_kpa", 1.409, 1e-3),
+        # FAO-56 Example 17 pp. 70-71, ground heat left out: 0.04 mm above the printed 5.72
+        (BANGKOK, "reference_mm", 5.76, 0.01),
+        (BANGKOK, "extraterrestrial_mj", 38.06, 0.02),
+        (BANGKOK, "daylight_h", 12.31, 0.01),
+        # FAO-56 Example 20 pp. 77-78 and its note on 3 m/s
+        (f"{LYON}; date=2026-07-15", "reference_mm", 4.56, 0.02),
+        (f"{LYON}; date=2026-07-15; wind=3 m/s", "reference_mm", 4.8, 0.05),
+        (f"{LYON}; day=196", "solar_mj", 22.3, 0.06),
+        # FAO-56 Examples 8 and 9: 20 S, 3 September
+        (
+            "tmax=25 degC; tmin=15 degC; latitude=-20; day=246; elevation=0 m",
+            "extraterrestrial_mj",
+            32.2,
+            0.05,
+        ),
+        # FAO-56 Example 4 p. 38: wet and dry bulb at 1200 m
+        (
+            "tmax=30 degC; tmin=15 degC; latitude=10; day=100; elevation=1200 m; "
+            "dry_bulb=25.6 degC; wet_bulb=19.5 degC",
+            "vapour_pressure_kpa",
+            1.91,
+            0.005,
+        ),
+        # FAO-56 Example 5 p. 39, Eq. 19
+        (
+            "tmax=25 degC; tmin=18 degC; latitude=10; day=100; elevation=0 m; rhmean=68 %",
+            "vapour_pressure_kpa",
+            1.78,
+            0.005,
+        ),
+        # McMahon et al. (2013) HESS 17:1331-1363, supplement S19, 20 July 1980 (a leap year)
+        (ALICE, "reference_mm", 2.0775, 0.002),
+        (ALICE, "extraterrestrial_mj", 23.6182, 5e-4),
+        (ALICE, "daylight_h", 10.7431, 5e-4),
+        (ALICE, "water_net_radiation_mj", 8.6401, 1e-3),
+        # example data of the eto package, 4 January 2000: a dark day
+        (
+            "tmax=14.4 degC; tmin=8.4 degC; latitude=-43.6; day=4; elevation=500 m; "
+            "vapour_pressure=10.4 hPa; radiation=4.2 MJ/m2/day",
+            "reference_mm",
+            1.49,
+            0.012,
+        ),
+        # Wageningen, 2 July 1976, 28130 kJ/m2; evaporation by library pyet 1.5.0
+        (
+            "tmax=32.1 degC; tmin=14.3 degC; latitude=51.96667; date=1976-07-02; elevation=7 m; "
+            "vapour_pressure=1.15 kPa; wind=2.2 m/s; radiation=28130 kJ/m2/day",
+            "reference_mm",
+            6.907,
+            0.01,
+        ),
+    ],
+)
+def test_a_days_weather_gives_the_published_values(
+    typed: str, key: str, expected: float, within: float
+) -> None:
+    assert number("evaporation", typed, key) == pytest.approx(expected, abs=within)
+
+
+def test_water_loses_more_than_grass_and_shelter_acts_on_the_pond_alone() -> None:
+    open_pond = answer("evaporation", f"{UCCLE}; day=187")
+    sheltered = answer("evaporation", f"{UCCLE}; day=187; site_factor=0.74")
+    reference = number("evaporation", f"{UCCLE}; day=187", "reference_mm")
+    assert open_pond["open_water_mm"] == pytest.approx(1.05 * reference)
+    assert sheltered["reference_mm"] == reference
+    assert sheltered["open_water_mm"] == open_pond["open_water_mm"]
+    assert sheltered["pond_mm"] == pytest.approx(0.74 * 1.05 * reference)
+
+
+def test_only_a_full_station_gets_the_upper_estimate() -> None:
+    assert number("evaporation", f"{UCCLE}; day=187", "penman_mm") > 4
+    assert "penman_mm" not in answer("evaporation", f"{LYON}; day=196")
+
+
+def test_the_same_day_in_us_units_is_the_same_day() -> None:
+    metric = answer("evaporation", f"{UCCLE}; day=187")
+    typed = (
+        "tmax=70.7 degF; tmin=54.14 degF; latitude=50.8 deg; elevation=328.084 ft; rhmax=84 %; "
+        "rhmin=63 %; wind=6.213711922 mph; wind_height=32.8084 ft; sun=9 h 15 min; day=187"
+    )
+    results = answer("evaporation", typed)
+    assert results.pop("method") == metric.pop("method")
+    assert results == pytest.approx(metric, rel=1e-6)
+
+
+def test_the_polar_night_gives_numbers() -> None:
+    typed = "tmax=-20 degC; tmin=-30 degC; latitude=78; date=2026-12-21; elevation=0 m"
+    results = answer("evaporation", typed)
+    assert results["daylight_h"] == 0
+    assert results["reference_mm"] == pytest.approx(0.2, abs=0.2)
+
+
+def test_hargreaves_gives_the_published_values() -> None:
+    # FAO-56 (1998) Eq. 52 on the heat wave of Wageningen, 1 and 3 July 1976, computed from it
+    place = "latitude=51.96667 deg"
+    first = number(
+        "hargreaves", f"tmax=29.1 degC; tmin=16.3 degC; {place}; day=183", "reference_mm"
+    )
+    third = number(
+        "hargreaves", f"tmax=34.4 degC; tmin=17.4 degC; {place}; date=1976-07-03", "reference_mm"
+    )
+    assert first == pytest.approx(5.62, abs=0.01)
+    assert third == pytest.approx(6.96, abs=0.01)
+
+
+@pytest.mark.parametrize(
+    ("typed", "key", "expected", "within"),
+    [
+        # FAO-56 (1998) Example 21 p. 83: the week's mean 7.87 mm, 6.7 mm
+        (
+            "pan=7.8714 mm/day; surround=green; wind=1.9 m/s; humidity=73 %; fetch=1000 m; "
+            "method=table",
+            "evaporation_mm",
+            6.7,
+            0.05,
+        ),
+        # FAO-56 Example 22 p. 86
+        (
+            "pan=8 mm; surround=green; wind=1.9 m/s; humidity=73 %; fetch=1 km",
+            "coefficient",
+            0.83,
+            0.005,
+        ),
+        (
+            "pan=8 mm; surround=dry; wind=1.9 m/s; humidity=73 %; fetch=1000 m",
+            "coefficient",
+            0.61,
+            0.005,
+        ),
+        ("pan=8 mm; coefficient=0.7", "evaporation_mm", 5.6, 1e-9),
+    ],
+)
+def test_a_pan_gives_the_published_evaporation(
+    typed: str, key: str, expected: float, within: float
+) -> None:
+    assert number("pan-evaporation", typed, key) == pytest.approx(expected, abs=within)
+
+
+# --- leaks, reserves, lines ----------------------------------------------------------------------
+
+
+def test_a_bucket_test_answers_with_an_interval_and_a_word() -> None:
+    # constructed: 12 mm against 7 mm in a day off 8 m2 is 40 L/day, 1.96 x 2 mm either way
+    results = answer("bucket-test", "pond_drop=12 mm; bucket_drop=7 mm; time=24 h; area=8 m2")
+    assert results["leak_mm_per_day"] == pytest.approx(5)
+    assert results["leak_l_per_day"] == pytest.approx(40)
+    assert results["low_l_per_day"] == pytest.approx(40 - 31.36, abs=0.01)
+    assert results["high_l_per_day"] == pytest.approx(40 + 31.36, abs=0.01)
+    assert results["verdict"] == "leak"
+
+
+def test_a_pond_that_fell_like_its_bucket_is_not_accused() -> None:
+    # bucket-test page on a desert summer: 5/8 in a day is evaporation
+    typed = "pond_drop=1 7/8 in; bucket_drop=1 7/8 in; time=3 d; area=450 ft2; reading_error=0.5 mm"
+    assert answer("bucket-test", typed)["verdict"] == "none found"
+
+
+def test_a_reserve_lasts_its_days() -> None:
+    # constructed: 400 L over 4.5 mm x 8 m2 + 6 L
+    typed = "usable=400 L; area=8 m2; evaporation=4.5 mm/day; leak=6 L/day"
+    assert number("reserve-days", typed, "days") == pytest.approx(9.5238, abs=1e-3)
+
+
+# NIST Statistical Reference Datasets, Norris: y, x
+NORRIS = """
+0.1 0.2 338.8 337.4 118.1 118.2 888.0 884.6 9.2 10.1 228.1 226.5 668.5 666.3 998.5 996.3
+449.1 448.6 778.9 777.0 559.2 558.2 0.3 0.4 0.1 0.6 778.1 775.5 668.8 666.9 339.3 338.0
+448.9 447.5 10.8 11.6 557.7 556.0 228.3 228.1 998.0 995.8 888.8 887.6 119.6 120.2 0.3 0.3
+0.6 0.3 557.6 556.8 339.3 339.1 888.0 887.2 998.5 999.0 778.9 779.0 10.2 11.1 117.6 118.3
+228.9 229.2 668.4 669.1 449.2 448.9 0.2 0.5
+"""
+
+
+def test_a_line_meets_the_certified_values() -> None:
+    words = NORRIS.split()
+    rows = [f"{x},{y}" for y, x in zip(words[::2], words[1::2], strict=True)]
+    results = answer("trend", "file=ozone", ozone="\n".join(["\ufeffx,y", "# NIST", *rows, ""]))
+    assert results["slope"] == pytest.approx(1.00211681802045, abs=1e-11)
+    assert results["intercept"] == pytest.approx(-0.262323073774029, abs=1e-9)
+    assert results["slope_se"] == pytest.approx(0.429796848199937e-3, abs=1e-11)
+    assert results["intercept_se"] == pytest.approx(0.232818234301152, abs=1e-9)
+    slope_se = 0.429796848199937e-3
+    # Student's t(0.975, 34) = 2.0322, any table
+    assert results["slope_high"] == pytest.approx(1.00211681802045 + 2.0322 * slope_se, abs=1e-7)
+
+
+def test_a_file_from_another_machine_is_read_too() -> None:
+    # Sen (1968) J. Am. Stat. Assoc. 63:1379-1389: slope 4
+    text = "1,9\r\n2,15\r\n3,19\r\n4,20\r\n10,45\r\n12,55\r\n18,78\r\n"
+    assert answer("trend", "file=sen", sen=text)["sen_slope"] == pytest.approx(4)
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("x,y\n1,2\n2,three\n", "line 3"),
+        ("x,y\n1,2,3\n", "line 2"),
+        ("1,2\n2,1_000\n", "line 2"),
+        ("1,2\n2,inf\n", "line 2"),
+        ("x,y\n", "two different x"),
+        ("1,2\n2,3\n", "three points"),
+        ("1,2\n" * 20_001, "at most 20000 lines"),
+    ],
+)
+def test_a_file_that_holds_no_line_is_refused_with_its_place(text: str, words: str) -> None:
+    with pytest.raises(InputError, match=words):
+        answer("trend", "file=bad", bad=text)
+
+
 # --- safety --------------------------------------------------------------------------------------
 
 
@@ -423,6 +698,39 @@ def test_a_stuck_valve_without_a_brim_only_mixes() -> None:
             "any amount will do",
         ),
         ("tempering-time", "change=5 degC; limit=0 degC; per=30 min", "limit"),
+        ("roof-catch", "rain=10 mm", "plan area"),
+        ("roof-catch", "rain=10 mm; slope_length=4 m; width=5 m", "together"),
+        ("roof-catch", "rain=10 mm; area=20 m2; width=5 m", "width is left"),
+        ("roof-catch", "rain=10 mm; area=20 m2; runoff=120 %", "between 0 % and 100 %"),
+        ("first-flush", "area=20 m2", "depth or volume"),
+        ("first-flush", "area=20 m2; depth=1 mm; pipe=0 mm", "pipe"),
+        ("evaporation", LYON, "date or day"),
+        ("evaporation", f"{LYON}; date=2026-07-15; day=196", "not more than one"),
+        ("evaporation", f"{LYON}; day=196.5", "whole number"),
+        ("evaporation", f"{LYON}; day=196; sun=20 h", "hours of sunshine"),
+        ("evaporation", f"{LYON}; day=196; dry_bulb=20 degC", "together"),
+        ("evaporation", f"{LYON}; day=196; rhmin=40 %", "largest"),
+        ("evaporation", f"{LYON}; day=196; rhmean=120 %", "between 0 % and 100 %"),
+        (
+            "evaporation",
+            "tmax=10 degC; tmin=20 degC; latitude=50; day=1; elevation=0 m",
+            "must not be below tmin",
+        ),
+        (
+            "evaporation",
+            "tmax=20 degC; tmin=10 degC; latitude=95; day=1; elevation=0 m",
+            "between -90 deg and 90 deg",
+        ),
+        ("hargreaves", "tmax=10 degC; tmin=20 degC; latitude=50; day=1", "must not be below"),
+        ("pan-evaporation", "pan=8 mm", "together"),
+        ("pan-evaporation", "pan=8 mm; coefficient=0.8; wind=2 m/s", "wind is left over"),
+        (
+            "pan-evaporation",
+            "pan=8 mm; surround=green; wind=12 m/s; humidity=50 %; fetch=10 m",
+            "1 to 8 m/s",
+        ),
+        ("bucket-test", "pond_drop=9 mm; bucket_drop=7 mm; time=0 h; area=8 m2", "time"),
+        ("reserve-days", "usable=400 L; area=8 m2; evaporation=0 mm/day", "nothing is lost"),
         ("air-gap", "bore=0 mm", "bore"),
         ("stuck-valve", "flow=12 L/min; time=1 h; chlorine=1 mg/L", "pond"),
         ("stuck-valve", "flow=12 L/min; time=1 h; chlorine=1 mg/L; pond=0 L", "pond"),
