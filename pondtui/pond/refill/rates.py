@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, timedelta
 from typing import NamedTuple
 
 from pondtui.pond.setup.model import Conditioner, Setup, Source
@@ -50,7 +50,7 @@ def strength(source: Source | None, day: date, tap_test: TapTest) -> Strength:
         )
     if tap_test is None:
         return said
-    tested = date.fromtimestamp(tap_test[0])
+    tested = datetime.fromtimestamp(tap_test[0], UTC).date()
     if said.measured is not None and said.measured > tested:
         return said
     return Strength(tap_test[1], tap_test[2], day - tested <= timedelta(STALE_DAYS), tested)

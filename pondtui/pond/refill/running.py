@@ -19,6 +19,7 @@ from pondtui.science.pipes import (
 )
 
 EARLY = 0.8  # nobody relies on a bell: ring at 80 % of the predicted time and again at its end
+LEAST_MIN = 1.0  # a barrel that was full before is late after a minute
 FIT_FROM = 2  # timed releases that a fit needs
 FIT_LAST = 10  # the latest ones: pipes age
 
@@ -59,6 +60,21 @@ def flowing(setup: Setup, barrel: Barrel, water: BarrelNow, now: int) -> Flowing
     return _letting_out(barrel, water, running, now)
 
 
+def live(setup: Setup, barrel: Barrel, water: BarrelNow, now: int) -> BarrelNow:
+    """The barrel with what has run in or out by now; untreated tap water raises `untreated_l`."""
+    running = flowing(setup, barrel, water, now)
+    if running is None or running.held_l is None:
+        return water
+    held = running.held_l
+    if held <= water.held_l:
+        share = held / water.held_l if water.held_l > 0 else 0.0
+        return water._replace(held_l=held, untreated_l=water.untreated_l * share)
+    if barrel.source == "rain":
+        return water._replace(held_l=held)
+    raw = water.untreated_l + held - water.held_l
+    return water._replace(held_l=held, untreated_l=raw, clear_at=None)
+
+
 def _latest(running: Running) -> tuple[int, float]:
     """The latest measured volume of this pouring: its beginning, or a look meanwhile."""
     if running.looks:
@@ -86,13 +102,11 @@ def _filling(setup: Setup, barrel: Barrel, running: Running, now: int) -> Flowin
     since, held = _latest(running)
     full = full_line_l(barrel)
     held_now = held + flow * max(now - since, 0) / 60
-    total_min = run_min + (full - held_now) / flow
-    share = run_min / total_min if total_min > 0 else 1.0
-    if total_min <= run_min:
-        share = 1.0
+    total_min = max(run_min + (full - held_now) / flow, LEAST_MIN)
+    share = run_min / total_min
     how = "by the look at it" if running.looks else f"by a tap flow of {flow:g} L/min"
     left = max(total_min - run_min, 0.0)
-    return Flowing("fill", min(held_now, full), run_min, left, share, how)
+    return Flowing("fill", min(held_now, max(full, held)), run_min, left, share, how)
 
 
 def pipe_of(barrel: Barrel, timed: Sequence[TimedRelease]) -> Pipe | None:
@@ -167,7 +181,8 @@ def _letting_out(barrel: Barrel, water: BarrelNow, running: Running, now: int) -
     elapsed = max(now - since, 0)
     depth = depth_after_mm(curve, elapsed)
     left_min = max(curve[-1][0] - elapsed, 0.0) / 60
+    total_min = max((since - running.instant + curve[-1][0]) / 60, LEAST_MIN)
     held_now = min(max(volume_l(barrel, depth), min(heel_l(barrel), held)), held)
-    share = run_min / (run_min + left_min) if run_min + left_min > 0 else 1.0
+    share = run_min / total_min
     how = pipe.estimate + (", corrected by a look" if running.looks else "")
     return Flowing("release", held_now, run_min, left_min, share, how)

@@ -37,15 +37,16 @@ def conditioner_left(setup: Setup, entries: Iterable[Entry], day: date) -> float
 
 
 def _counted(entry: Entry, unit: str, left: float | None, gallon: str | None) -> float | None:
-    counted = _amount(entry.fields.get("left"), unit, gallon)
+    counted = amount(entry.fields.get("left"), unit, gallon)
     if counted is not None:
         return counted
-    got = _amount(entry.fields.get("got"), unit, gallon)
+    got = amount(entry.fields.get("got"), unit, gallon)
     return left if got is None else (left or 0.0) + got
 
 
-def _amount(text: str | None, unit: str, gallon: str | None) -> float | None:
-    if text is None:
+def amount(text: str | None, unit: str, gallon: str | None) -> float | None:
+    """An amount of the item in the unit of its doses; None where it is counted otherwise."""
+    if not text:
         return None
     try:
         if unit == "mL":
