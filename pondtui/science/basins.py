@@ -126,7 +126,7 @@ def _curves(basin: Basin) -> tuple[Curve, Curve, float]:
     for name in (*needed, "depth"):
         if not 0 < getattr(basin, f"{name}_mm") < math.inf:
             word = name.replace("_", " ")
-            raise ValueError(f"the {word} of this {basin.shape} basin must be above 0 mm")
+            raise ValueError(f"this {basin.shape} basin needs a {word} above 0 mm")
     area, volume = build(basin)
     return area, volume, basin.depth_mm
 

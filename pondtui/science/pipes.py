@@ -144,26 +144,33 @@ def drain_curve(
         raise ValueError(
             f"the depths must fall and stay above {lowest:g} mm, not {start_mm:g} to {end_mm:g} mm"
         )
-    litres = vessel.volume_l(start_mm)
+    vessel.volume_l(start_mm)  # refuses a depth that the vessel does not have
     if start_mm == end_mm:
         return [(0.0, start_mm)]
     if end_mm - outlet_mm + line.drop_mm <= NO_HEAD_M * 1000:
         raise ValueError(f"the water never quite falls to {lowest:g} mm; give an end above it")
+    return _march(vessel, line, start_mm, end_mm, outlet_mm - line.drop_mm)
 
-    def velocity_at(depth_mm: float) -> float:
-        return velocity_m_s(line, (depth_mm - outlet_mm + line.drop_mm) / 1000)
 
-    fast, slow = velocity_at(start_mm), velocity_at(end_mm)
+def _march(
+    vessel: Vessel, line: Line, start_mm: float, end_mm: float, foot_mm: float
+) -> list[tuple[float, float]]:
+    """The points of a drain curve; `foot_mm` is the depth at which the head would be gone."""
+    fast = velocity_m_s(line, (start_mm - foot_mm) / 1000)
+    slow = velocity_m_s(line, (end_mm - foot_mm) / 1000)
     steps = min(1000, max(100, math.ceil(math.log(fast / slow) / STEP)))
-    area, time, points, velocity = _bore_m2(line), 0.0, [(0.0, start_mm)], fast
+    points = [(0.0, start_mm)]
+    time, velocity, litres = 0.0, fast, vessel.volume_l(start_mm)
     for step in range(1, steps + 1):
+        # even steps in velocity: the head that belongs to it needs no solving
         after = fast * (slow / fast) ** (step / steps)
         depth = end_mm
         if step < steps:
-            level = _head(line, after) * 1000 + outlet_mm - line.drop_mm
+            level = _head(line, after) * 1000 + foot_mm
             depth = min(points[-1][1], max(end_mm, level))
         left = vessel.volume_l(depth)
-        time += max(0.0, litres - left) / 1000 / area * (1 / velocity + 1 / after) / 2
+        seconds_per_m = (1 / velocity + 1 / after) / 2
+        time += max(0.0, litres - left) / 1000 / _bore_m2(line) * seconds_per_m
         points.append((time, depth))
         litres, velocity = left, after
     return points

@@ -182,7 +182,7 @@ def _sizes(shape: str, **sizes: float) -> None:
     for name, value in sizes.items():
         if not 0 < value < math.inf:
             size = name.removesuffix("_mm")
-            raise ValueError(f"the {size} of this {shape} vessel must be above 0 mm")
+            raise ValueError(f"this {shape} vessel needs a {size} above 0 mm")
 
 
 def _depth_in(depth_mm: float, diameter_mm: float) -> None:

@@ -160,7 +160,7 @@ def test_no_more_can_be_taken_than_there_is(pond: Basin) -> None:
 @pytest.mark.parametrize(
     ("pond", "words"),
     [
-        (Basin("box", length_mm=3000, depth_mm=700), "width of this box"),
+        (Basin("box", length_mm=3000, depth_mm=700), "box basin needs a width"),
         (Basin("cone", depth_mm=700), "top diameter"),
         (Basin("cone", top_diameter_mm=9, bottom_diameter_mm=-1, depth_mm=7), "bottom diameter"),
         (Basin("heart", depth_mm=700), "box, cylinder"),
