@@ -8,6 +8,7 @@ from typing import Any
 from pondtui.errors import InputError
 from pondtui.science import basins, surveys
 from pondtui.science.basins import Basin
+from pondtui.science.mixing import rise_mm
 from pondtui.worksheets.registry import Input, Result, Worksheet
 from pondtui.worksheets.sizes import above_zero, area, length, volume
 
@@ -55,7 +56,7 @@ def _level_volume(values: Mapping[str, Any]) -> dict[str, float | str]:
         surface = values["volume"] / values["drop"]
         return {"volume_l": values["volume"], "drop_mm": values["drop"], "area_m2": surface}
     surface = values["area"]
-    drop = values["drop"] if "drop" in values else values["volume"] / surface
+    drop = values["drop"] if "drop" in values else rise_mm(values["volume"], surface)
     litres = values["volume"] if "volume" in values else drop * surface
     return {"volume_l": litres, "drop_mm": drop, "area_m2": surface}
 
