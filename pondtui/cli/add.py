@@ -1,0 +1,95 @@
+"""`pondtui add KIND [NAME=VALUE ...]`: one entry, acknowledged only when it is on the disk."""
+
+from __future__ import annotations
+
+from pondtui.books.journal import Journal
+from pondtui.books.lines import make, render
+from pondtui.books.stamps import parse_stamp
+from pondtui.books.store import move_on, stamp_for
+from pondtui.cli.context import Context
+from pondtui.cli.words import Call, nearest
+from pondtui.cli.worksheet import pairs
+from pondtui.errors import InputError, PondError, UsageError
+from pondtui.pond.setup.model import Setup
+from pondtui.pond.state.entry import Entry
+from pondtui.pond.state.fold import fold
+from pondtui.pond.state.kinds import KINDS
+
+
+def run(call: Call, context: Context) -> int:
+    """Write the entry that the words mean, show its line and what it raises."""
+    entry = move_on(_entry(call, context), context.journal.taken())
+    if call.has("dry-run"):
+        line = render(entry)
+        context.answer({"line": line, "written": False}, [line, "(not written)"])
+        return 0
+    saved = context.append(entry)
+    said = _consequences(context, entry)
+    data = {"line": saved.line, "written": True, "file": str(saved.path), "raised": said}
+    context.answer(data, [saved.line, *said])
+    return 0
+
+
+def _entry(call: Call, context: Context) -> Entry:
+    """The entry, with the time and the writer filled in. Raises UsageError."""
+    if not call.words:
+        raise UsageError(f"say what to add: pondtui add KIND; kinds are {', '.join(KINDS)}")
+    kind, *words = call.words
+    fields = pairs(words)
+    if context.settings.by:
+        fields.setdefault("by", context.settings.by)
+    zone = context.zone
+    instant = _instant(call, context, fields.get("batch", ""))
+    entry = make(kind, fields, call.get("note") or "", instant, zone, context.gallon)
+    _refuse_unknown_names(entry, context)
+    return entry
+
+
+def _instant(call: Call, context: Context, batch: str) -> int:
+    text = call.get("at")
+    if text is None:
+        last = _last_of_batch(context.journal, batch, context.device) if batch else None
+        return stamp_for(context.instant, last)
+    try:
+        return parse_stamp(text, context.zone)[0]
+    except InputError as error:
+        raise InputError(f"--at: {error}") from None
+
+
+def _last_of_batch(journal: Journal, batch: str, device: str) -> int | None:
+    """When this device last wrote something about the batch."""
+    ending = f"-{device}.txt"
+    ours = (e for e in journal.entries if e.path.endswith(ending) and e.get("batch") == batch)
+    return max((entry.instant for entry in ours), default=None)
+
+
+def _refuse_unknown_names(entry: Entry, context: Context) -> None:
+    """A slip in a name would put the water nowhere. Without a description all names are taken."""
+    try:
+        setup = context.setup
+    except PondError:
+        return
+    barrels = list(dict.fromkeys(barrel.name for barrel in setup.barrels))
+    places = ["pond", "tap", *setup.sources, *barrels]
+    for field, known in (("barrel", barrels), ("where", places)):
+        name = entry.fields.get(field)
+        if name is not None and name not in known:
+            hint = nearest(name, known) or f": there is {', '.join(dict.fromkeys(known))}"
+            raise InputError(f"{field}: nothing is called {name}{hint}")
+
+
+def _consequences(context: Context, entry: Entry) -> list[str]:
+    """The alarms and remarks that the entry raised; a fact is taken all the same."""
+    try:
+        setup = context.setup
+    except PondError:
+        return []
+    before = _said(setup, context.journal, context.instant)
+    after = _said(setup, context.read_again(), max(context.instant, entry.instant))
+    return [text for text in after if text not in before]
+
+
+def _said(setup: Setup, journal: Journal, instant: int) -> list[str]:
+    state = fold(setup, journal.live, instant)
+    alarms = [f"alarm: {alarm.text}; {alarm.remedy}" for alarm in state.alarms]
+    return [*alarms, *(f"remark: {text}" for text in state.remarks)]

@@ -1,0 +1,40 @@
+"""`pondtui export entries`: the journal for other programs."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from pondtui.books.export import as_csv, as_json, entry_rows
+from pondtui.books.folder import replace_file
+from pondtui.cli.context import Context
+from pondtui.cli.words import Call
+from pondtui.errors import FileError, UsageError
+
+_FORMATS = {"csv": as_csv, "json": as_json}
+
+
+def run(call: Call, context: Context) -> int:
+    """Write the entries to standard output, or to the file of --output."""
+    if call.words != ("entries",):
+        raise UsageError("say what to export: pondtui export entries")
+    format_ = call.get("as") or ("json" if context.as_json else "csv")
+    if format_ not in _FORMATS:
+        raise UsageError(f"--as: csv or json, not {format_ or 'nothing'}")
+    text = _FORMATS[format_](entry_rows(context.journal, context.zone))
+    name = call.get("output")
+    if name is None:
+        context.say(text.removesuffix("\n"))
+    else:
+        _write(name, text, context)
+    context.warn_unread()
+    return 0
+
+
+def _write(name: str, text: str, context: Context) -> None:
+    path = Path(name).expanduser()
+    if not name or path.is_dir():
+        raise FileError(f"{name or '--output'}: a folder, not a file: name the file to write")
+    if context.folder / "journal" == path.absolute().parent:
+        raise FileError(f"{name}: the journal's own folder: write somewhere else")
+    replace_file(path, text)
+    context.answer({"file": str(path)}, [f"written: {path}"])

@@ -1,0 +1,145 @@
+"""Every verb of the command line once: the table behind parsing, `--help` and the manual."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+
+class Option(NamedTuple):
+    """An option of a verb; `value` is the word shown for its value, empty for a switch."""
+
+    name: str  # without the dashes
+    help: str
+    value: str = ""
+    letter: str = ""  # the short form's letter
+
+
+class Verb(NamedTuple):
+    """A verb of the command line."""
+
+    name: str  # empty for the app itself
+    arguments: str  # as shown in the help, options left out
+    help: str
+    reads: bool  # only reads, and so answers with --json too
+    place: str  # module:function that does it
+    options: tuple[Option, ...] = ()
+    nested: bool = False  # what follows the first word is a whole call of its own
+
+    @property
+    def usage(self) -> str:
+        """The call as the help shows it."""
+        shown = (f"--{o.name} {o.value}".strip() for o in self.options)
+        words = ("pondtui", self.name, *(f"[{option}]" for option in shown), self.arguments)
+        return " ".join(word for word in words if word)
+
+
+GLOBAL_OPTIONS = (
+    Option("pond", "the pond folder to work on; else PONDTUI_POND, else the pond used last", "DIR"),
+    Option("json", "answer with one JSON object; keys carry their units"),
+    Option("help", "what the verb does and takes", letter="h"),
+    Option("version", "the version of the program"),
+)
+_AS = Option("as", "csv or json", "FORMAT")
+_OUTPUT = Option("output", "write to this file instead of the screen", "FILE", "o")
+_EXIT_CODE = Option("exit-code", "end with 1 when something is to be done or a guard is closed")
+
+VERBS: dict[str, Verb] = {
+    verb.name: verb
+    for verb in (
+        Verb("", "", "open the pond used last on the screen", False, "pondtui.cli.app:run"),
+        Verb(
+            "sample",
+            "[VERB ...]",
+            "try the invented pond: one copy of your own, kept until --fresh",
+            False,
+            "pondtui.cli.sample:run",
+            (Option("us", "the pond kept in US units"), Option("fresh", "begin a new copy")),
+            nested=True,
+        ),
+        Verb(
+            "new",
+            "DIR",
+            "describe your pond and make its folder",
+            False,
+            "pondtui.cli.new:run",
+            (Option("from", "take the description from this file, ask nothing", "FILE"),),
+        ),
+        Verb(
+            "status",
+            "",
+            "how the pond stands: level, barrels, alarms, what is due",
+            True,
+            "pondtui.cli.status:run",
+            (Option("alarms", "only what is wrong"), _EXIT_CODE),
+        ),
+        Verb(
+            "plan",
+            "",
+            "what a refill needs now: batches, fill, dose, wait, release",
+            True,
+            "pondtui.cli.plan:run",
+            (
+                Option("to", "the mark to fill up to", "MARK"),
+                Option("from", "a level read just now, instead of the last reading", "READING"),
+                _EXIT_CODE,
+            ),
+        ),
+        Verb(
+            "add",
+            "KIND [NAME=VALUE ...]",
+            "write one entry into the journal",
+            False,
+            "pondtui.cli.add:run",
+            (
+                Option("note", "words kept with the entry", "NOTE", "m"),
+                Option("at", "when it happened, such as '2026-06-03 07:42'", "STAMP"),
+                Option("dry-run", "show the line, write nothing"),
+            ),
+        ),
+        Verb("undo", "", "strike the last entry of this device", False, "pondtui.cli.undo:run"),
+        Verb(
+            "journal",
+            "[WORDS]",
+            "entries, newest first; WORDS keep those that hold them all",
+            True,
+            "pondtui.cli.journal:run",
+            (Option("last", "at most this many", "N"),),
+        ),
+        Verb(
+            "check",
+            "",
+            "everything wrong in the pond's files: problems end with 1, remarks with 0",
+            True,
+            "pondtui.cli.check:run",
+        ),
+        Verb(
+            "export",
+            "entries",
+            "the journal as a table or as JSON, for other programs",
+            True,
+            "pondtui.cli.export:run",
+            (_AS, _OUTPUT),
+        ),
+        Verb(
+            "where",
+            "",
+            "which folders and files are in use, and what they can do",
+            True,
+            "pondtui.cli.where:run",
+        ),
+        Verb(
+            "worksheet",
+            "[NAME [NAME=VALUE ...]]",
+            "list the worksheets; show one; work one out",
+            True,
+            "pondtui.cli.worksheet:verb",
+        ),
+        Verb(
+            "help",
+            "[TOPIC]",
+            "all verbs, one verb, the kinds of entries, or one of them",
+            False,
+            "pondtui.cli.help:run",
+        ),
+    )
+}
