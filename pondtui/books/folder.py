@@ -79,6 +79,15 @@ class Watch:
         self._known, self._doubted = now, None
         return True
 
+    def wrote(self, name: str, grown: int) -> bool:
+        """Whether our own line alone explains a file's growth; it then counts as known."""
+        with contextlib.suppress(OSError):
+            mark, before = _mark((self._folder.path / name).stat()), self._known.get(name)
+            if before and (mark.size, mark.inode) == (before.size + grown, before.inode):
+                self._known[name] = mark
+                return True
+        return False
+
 
 def replace_file(path: Path, text: str) -> None:
     """Write a small file whole or not at all; a link to it stays a link, its mode stays.

@@ -1,0 +1,192 @@
+"""The app: it wires screens, keys, clock and signals together, and decides nothing itself."""
+
+from __future__ import annotations
+
+import asyncio
+import signal
+from collections.abc import Callable
+from importlib import import_module
+from typing import ClassVar
+
+from textual.app import App
+from textual.binding import Binding, BindingType
+from textual.screen import Screen
+from textual.theme import Theme
+
+from pondtui.pond.state.entry import Entry
+from pondtui.tui import keys
+from pondtui.tui.messages import EntrySettled, PondRead, StateChanged
+from pondtui.tui.screen import PondScreen
+from pondtui.tui.session import Fresh, Outcome, Session
+from pondtui.tui.themes import TERMINAL
+
+LOOK_S = 1.5  # how often the folder is looked at
+RETRY_TICKS = 4  # every so many looks what could not be written is tried again
+
+
+def _room(place: str) -> Callable[[], Screen[None]]:
+    """A screen that is imported and built on its first visit."""
+
+    def build() -> Screen[None]:
+        module, _, name = place.partition(":")
+        screen: Screen[None] = getattr(import_module(module), name)()
+        return screen
+
+    return build
+
+
+ROOMS = {
+    "today": "pondtui.tui.today:TodayScreen",
+    "refill": "pondtui.tui.refill:RefillScreen",
+    "journal": "pondtui.tui.journal:JournalScreen",
+    "worksheets": "pondtui.tui.worksheets:WorksheetsScreen",
+}
+
+
+class PondApp(App[int]):
+    """One pond on the screen."""
+
+    TITLE = "pondtui"
+    CSS_PATH = "pond.tcss"
+    ENABLE_COMMAND_PALETTE = False
+    SCREENS: ClassVar[dict[str, Callable[[], Screen[None]]]] = {
+        name: _room(place) for name, place in ROOMS.items()
+    }
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("ctrl+z", "suspend_process", show=False, system=True),
+        Binding("ctrl+c", "quit", show=False, system=True),
+    ]
+
+    def __init__(self, session: Session, themes: dict[str, Theme], theme: str) -> None:
+        # The terminal's own colours have to be known before the toolkit sets up its filters.
+        super().__init__(ansi_color=True if theme == TERMINAL else None)
+        self.session = session
+        self.typed: dict[str, dict[str, str]] = {}  # what stands in forms that were left
+        self.barrel = ""  # the barrel that Refill was opened for
+        self.faults = keys.check(session.settings.keys)[1]  # told once, when the app is up
+        self._ticks = 0
+        self._shown: tuple[int, int] = (-1, -1)
+        for each in themes.values():
+            self.register_theme(each)
+        self.theme = theme
+        self.set_keymap(keys.check(session.settings.keys)[0])
+
+    # --- beginning, ending ------------------------------------------------------------------------
+
+    def on_mount(self) -> None:
+        """Show Today, then read what is left to read."""
+        self.session.told = lambda outcome: self._tell(outcome)
+        self._catch_signals()
+        self.push_screen("today")
+        for fault in self.faults:
+            self.notify(fault, severity="warning", markup=False, timeout=10)
+        if not self.session.inline:
+            self.set_interval(LOOK_S, self._look)
+            if self.session.journal.partial:
+                self._read()
+
+    def _catch_signals(self) -> None:
+        """Leave the terminal as it was, whoever ends us; the exit code tells the signal."""
+        loop = asyncio.get_running_loop()
+        for number in (signal.SIGTERM, signal.SIGHUP, signal.SIGQUIT):
+            loop.add_signal_handler(number, self._end, number)
+
+    def _end(self, number: int) -> None:
+        self.exit(return_code=128 + number)
+
+    def _fatal_error(self) -> None:
+        """A fault of ours: no trace on the screen, it may hold private lines; `run` reports it."""
+        self._close_messages_no_wait()
+
+    @property
+    def fault(self) -> Exception | None:
+        """What ended the app, where that was a fault."""
+        return self._exception
+
+    # --- what changes -----------------------------------------------------------------------------
+
+    def state_changed(self) -> None:
+        """Let the screen in front show what is known now."""
+        self._shown = (self.session.version, self.session.now() // 60)
+        for screen in self.screen_stack:
+            if isinstance(screen, PondScreen):
+                screen.refresh_state()
+
+    def on_state_changed(self, _message: StateChanged) -> None:
+        """Some widget changed what is known."""
+        self.state_changed()
+
+    def on_entry_settled(self, message: EntrySettled) -> None:
+        """The writer came back."""
+        self.session.settle(message.outcome)
+        self.state_changed()
+
+    def on_pond_read(self, message: PondRead) -> None:
+        """A worker has read the folder again."""
+        self.session.take(message.fresh)
+        self.state_changed()
+        gone = self.session.vanished()
+        if gone:
+            self._offer_again(gone)
+
+    def _tell(self, outcome: Outcome) -> None:
+        if not self.session.inline:
+            self.post_message(EntrySettled(outcome))
+
+    def _look(self) -> None:
+        """Every second or so: what others wrote, what is still to be written, what time it is."""
+        self._ticks += 1
+        if self.session.changed():
+            self._read()
+        if self._ticks % RETRY_TICKS == 0:
+            self.session.retry()
+        if self._shown != (self.session.version, self.session.now() // 60):
+            self.state_changed()
+
+    def _read(self) -> None:
+        """Read the folder in a thread; keys are answered meanwhile."""
+
+        def work() -> None:
+            fresh: Fresh = self.session.read()
+            self.post_message(PondRead(fresh))
+
+        self.run_worker(work, thread=True, exclusive=True, group="read")
+
+    def _offer_again(self, gone: list[Entry]) -> None:
+        from pondtui.books.lines import render
+        from pondtui.tui.dialogs import Confirm
+
+        def answered(again: bool | None) -> None:
+            if again:
+                self.session.write_again(gone)
+            else:
+                self.session.forget(gone)
+            self.state_changed()
+
+        question = f"Gone from the journal although saved ({len(gone)}). Append again?"
+        self.push_screen(Confirm(question, *(render(entry) for entry in gone[:4])), answered)
+
+    # --- keys -------------------------------------------------------------------------------------
+
+    def open_room(self, room: str, barrel: str = "") -> None:
+        """Open a screen by its id; an id that is none yet does nothing."""
+        if room in self.SCREENS:
+            self.barrel = barrel
+            self.push_screen(room)
+
+    def go_back(self) -> None:
+        """Back to the screen before; never past Today."""
+        if len(self.screen_stack) > 2:
+            self.pop_screen()
+
+    async def action_quit(self) -> None:
+        """Close; with entries that are not saved only after a question."""
+        pending = self.session.pending
+        if not pending:
+            self.exit(0)
+            return
+        from pondtui.tui.dialogs import Confirm
+
+        question = f"Not saved yet ({len(pending)}). Close all the same, and lose them?"
+        details = [each.line for each in pending[:4]]
+        self.push_screen(Confirm(question, *details), lambda yes: self.exit(0) if yes else None)

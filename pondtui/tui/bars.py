@@ -1,0 +1,102 @@
+"""The lines that every screen has: its head, what is to be said, and the keys that work now."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from textual import events
+from textual.content import Content
+from textual.geometry import Size
+from textual.widget import Widget
+from textual.widgets import Static
+
+from pondtui.tui import keys, paint
+from pondtui.tui.keys import Key
+
+_LINES = 2
+
+
+class Line(Static):
+    """A text that is painted again only when it changed: a screen at rest sends nothing."""
+
+    def __init__(self, *, id: str | None = None, classes: str | None = None) -> None:
+        super().__init__(Content(""), id=id, classes=classes, markup=False)
+        self._said: Content = Content("")
+
+    def say(self, content: Content) -> None:
+        """Show this, if it is not shown already."""
+        if content != self._said or content.spans != self._said.spans:
+            self._said = content
+            self.update(content)
+        self.display = bool(content.plain)
+
+
+class KeyBar(Widget):
+    """The keys that work now; a click on one does the same."""
+
+    can_focus = False
+
+    def __init__(self, shown: Sequence[Key], *, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self._shown = [key for key in shown if key.shown]
+
+    def get_content_height(
+        self,
+        container: Size,  # noqa: ARG002 - the toolkit names it
+        viewport: Size,  # noqa: ARG002 - the toolkit names it
+        width: int,
+    ) -> int:
+        """One line, or two where one is too narrow."""
+        return len(_laid_out(self._shown, width))
+
+    def render(self) -> Content:
+        """The keys' names and their words."""
+        lines = [
+            Content("  ").join(
+                [Content.assemble((_name(k), "bold $footer-key-foreground"), f" {k.label}")
+                 for k in line]
+            )
+            for line in _laid_out(self._shown, self.content_size.width)
+        ]  # fmt: skip
+        return Content("\n").join(lines)
+
+    def on_click(self, event: events.Click) -> None:
+        """Do what the key under the pointer does."""
+        place = event.get_content_offset(self)
+        lines = _laid_out(self._shown, self.content_size.width)
+        if place is None or place.y >= len(lines):
+            return
+        x = 0
+        for key in lines[place.y]:
+            wide = len(_name(key)) + 1 + len(key.label)
+            if x <= place.x < x + wide:
+                self.call_later(self.screen.run_action, key.action)
+            x += wide + 2
+
+
+def _name(key: Key) -> str:
+    return keys.names(key.keys.split(",")[0])
+
+
+def _laid_out(shown: Sequence[Key], width: int) -> list[list[Key]]:
+    """The keys on at most two lines; what finds no room is left to the help."""
+    lines: list[list[Key]] = [[]]
+    used = 0
+    for key in shown:
+        wide = len(_name(key)) + 1 + len(key.label)
+        if lines[-1] and used + wide > width:
+            if len(lines) == _LINES:
+                break
+            lines.append([])
+            used = 0
+        lines[-1].append(key)
+        used += wide + 2
+    return lines
+
+
+def head(pond: str, title: str, width: int) -> Content:
+    """`Today` at the left, the pond's name at the right."""
+    room = max(width - len(title) - 2, 0)
+    name = pond if len(pond) <= room else pond[: max(room - 1, 0)] + "…" * (room > 0)
+    gap = " " * max(width - len(title) - len(name), 1)
+    return Content.assemble((title, "bold"), gap, paint.words(name))

@@ -1,0 +1,158 @@
+"""A quick entry: a few fields, the line that will be written, errors beside the field."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical
+from textual.content import Content
+from textual.widgets import Input, Static
+
+from pondtui.books.lines import render
+from pondtui.errors import InputError, PondError
+from pondtui.pond.state.entry import Entry
+from pondtui.tui import paint
+from pondtui.tui.bars import KeyBar, Line
+from pondtui.tui.keys import Key
+from pondtui.tui.screen import Dialog
+from pondtui.views.forms import Form, meant, second_look
+
+
+class EntryForm(Dialog[bool]):
+    """Asks for one entry and writes it. Leaving keeps what was typed for the next time."""
+
+    KEYS: ClassVar[tuple[Key, ...]] = (
+        Key("write", "enter", "write", "write it down", "write the entry"),
+        Key("next", "tab,down", "next", "next field", "go to the next field"),
+        Key("leave", "escape", "leave", "back, keeps the text", "leave; the text is kept"),
+    )
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "leave", show=False),
+        Binding("down", "next", show=False),
+        Binding("up", "previous", show=False),
+    ]
+
+    def __init__(self, form: Form) -> None:
+        super().__init__()
+        self._form = form
+
+    def compose(self) -> ComposeResult:
+        """A row a field with its error under it, then the line that will be written."""
+        typed = self.pond.typed.get(self._form.kind, {})
+        with Vertical(classes="panel"):
+            yield Static(paint.words(self._form.title, "mark", bold=True), markup=False)
+            for blank in self._form.blanks:
+                with Horizontal(classes="field"):
+                    yield Static(paint.words(blank.label), classes="label", markup=False)
+                    yield Input(
+                        typed.get(blank.name, ""),
+                        placeholder=f"such as {blank.example}",
+                        id=blank.name,
+                        compact=True,
+                        select_on_focus=False,
+                    )
+                yield Line(id=f"wrong-{blank.name}", classes="wrong")
+            yield Line(id="second-look")
+            yield Line(id="preview")
+            yield KeyBar(self.KEYS)
+
+    def on_mount(self) -> None:
+        """Show what an earlier visit left."""
+        self._judge(all_fields=False)
+
+    def on_input_changed(self, _event: Input.Changed) -> None:
+        """Keep what is typed, and say at once what it means."""
+        self.pond.typed[self._form.kind] = self._typed()
+        self._judge(all_fields=False)
+
+    def on_input_submitted(self, _event: Input.Submitted) -> None:
+        """Enter writes from any field."""
+        self.action_write()
+
+    def on_key(self, event: events.Key) -> None:
+        """`q` in an empty field is no word: it leaves, as everywhere else."""
+        focused = self.focused
+        if event.key == "q" and isinstance(focused, Input) and not focused.value:
+            if focused.id == "note" and len(self._form.blanks) == 1:
+                return
+            event.prevent_default().stop()
+            self.action_leave()
+
+    def action_next(self) -> None:
+        """To the next field."""
+        self.focus_next(Input)
+
+    def action_previous(self) -> None:
+        """To the field before."""
+        self.focus_previous(Input)
+
+    def action_leave(self) -> None:
+        """Leave; `typed` keeps the texts."""
+        self.dismiss(False)
+
+    def action_write(self) -> None:
+        """Write the entry if it can be one."""
+        if self._judge(all_fields=True) is None:
+            return
+        fields, note = meant(self._form, self._typed(), self.session.setup)
+        try:
+            self.session.write(self._form.kind, fields, note)
+        except PondError as error:
+            self._say("preview", str(error), "danger")
+            return
+        self.pond.typed.pop(self._form.kind, None)
+        self.pond.state_changed()
+        self.dismiss(True)
+
+    def _typed(self) -> dict[str, str]:
+        return {field.id: field.value for field in self.query(Input) if field.id}
+
+    def _say(self, line: str, text: str, role: str) -> None:
+        self.query_one(f"#{line}", Line).say(paint.words(text, role) if text else Content(""))
+
+    def _judge(self, *, all_fields: bool) -> Entry | None:
+        """Show the line that would be written, or what is wrong, each beside its field."""
+        typed = self._typed()
+        fields, note = meant(self._form, typed, self.session.setup)
+        try:
+            entry = self.session.draft(self._form.kind, fields, note)
+            wrong = "" if note or fields else "type a few words"
+        except InputError as error:
+            entry, wrong = None, str(error)
+        rest = self._sort_out(wrong, typed, all_fields=all_fields)
+        self._say("second-look", self._second_look(entry), "warn")
+        if entry is None or wrong:
+            self._say("preview", rest, "danger")
+            return None
+        self._say("preview", f"will be written: {render(entry)}", "quiet")
+        return entry
+
+    def _second_look(self, entry: Entry | None) -> str:
+        value = entry.get("reading") if entry is not None else None
+        if not isinstance(value, float):
+            return ""
+        return second_look(self.session.setup, self.session.state(), value)
+
+    def _sort_out(self, wrong: str, typed: dict[str, str], *, all_fields: bool) -> str:
+        """Each mistake to its field, while typing only to those with a text; what is left over."""
+        rest = []
+        beside: dict[str, str] = {}
+        for mistake in wrong.split("; ") if wrong else []:
+            names = [b.name for b in self._form.blanks if _is_about(mistake, b.name)]
+            name = names[0] if names else ""
+            if name and (typed.get(name) or all_fields):
+                beside[name] = mistake
+            elif not name and (typed.get("more") or all_fields):
+                rest.append(mistake)
+        for blank in self._form.blanks:
+            self._say(f"wrong-{blank.name}", beside.get(blank.name, ""), "danger")
+        if all_fields and beside:
+            self.query_one(f"#{next(iter(beside))}", Input).focus()
+        return "; ".join(rest)
+
+
+def _is_about(mistake: str, name: str) -> bool:
+    return mistake.startswith((f"{name}:", f"{name} ")) or f" needs {name}:" in mistake

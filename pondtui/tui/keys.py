@@ -1,0 +1,116 @@
+"""Every key once: the table behind bindings, footer, help, and the keeper's own key map."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import NamedTuple
+
+from textual.binding import Binding, BindingType
+
+EVERYWHERE = ""
+# Taken by terminals, tmux, screen or other keyboards: never the only way, and no key of an own map.
+_RESERVED = tuple(f"ctrl+{letter}" for letter in "abhijmqsz")
+
+
+class Key(NamedTuple):
+    """One key of one screen."""
+
+    id: str  # as the settings name it
+    keys: str  # as Textual names them, joined by commas
+    action: str
+    label: str  # one word, for the footer
+    help: str  # a sentence, for the help
+    room: str = EVERYWHERE  # id of the screen
+    shown: bool = True  # in the footer
+
+
+KEYS: tuple[Key, ...] = (
+    Key("refill", "r", "open('refill')", "refill", "walk a barrel through fill, treat and release",
+        "today"),
+    Key("level", "l", "level", "level", "write down what the gauge reads", "today"),
+    Key("test", "t", "water_test", "test", "write down a water test", "today"),
+    Key("note", "n", "note", "note", "write a note into the journal"),
+    Key("undo", "u", "undo", "undo", "take back the entry that this device wrote last"),
+    Key("journal", "j", "open('journal')", "journal", "all entries, newest first", "today"),
+    Key("worksheets", "w", "open('worksheets')", "worksheets", "every calculation on its own",
+        "today"),
+    Key("step", "enter,space", "step", "do it", "tick the step, start it, or open its field",
+        "refill"),
+    Key("pass_over", "b", "pass_over", "pass over", "pass a safety step over, with a reason",
+        "refill"),
+    Key("look", "d", "look", "dip", "write down what stands in the barrel", "refill"),
+    Key("part", "p", "part", "part", "let out the part that there is room for", "refill"),
+    Key("again", "m", "again", "more", "fill or let out more in the same batch", "refill"),
+    Key("as_it_stands", "f", "as_it_stands", "no filling", "go on with what the barrel holds",
+        "refill"),
+    Key("other", "o", "other", "other barrel", "the next barrel", "refill"),
+    Key("give_up", "x", "give_up", "give up", "give the batch up; the water stays", "refill"),
+    Key("level_here", "l", "level", "level", "write down what the gauge reads", "refill"),
+    Key("test_here", "t", "water_test", "test", "write down a water test", "refill"),
+    Key("search", "slash,s", "search", "search", "type words that the entries must hold",
+        "journal"),
+    Key("kind", "k", "kind", "kind", "show one kind of entry only", "journal"),
+    Key("problems", "p", "problems", "problems", "lines that could not be read", "journal"),
+    Key("strike", "x", "strike", "strike", "take the chosen entry back, or let it count again",
+        "journal"),
+    Key("find", "slash,s", "search", "find", "type a word of the worksheet's name", "worksheets"),
+    Key("copy", "c", "copy", "to journal", "copy the chosen result into a note", "worksheet"),
+    Key("explain", "question_mark", "explain", "explain", "how the chosen figure was computed"),
+    Key("help", "h", "help", "help", "the keys of this screen, and what it is for"),
+    Key("back", "escape,backspace,q", "back", "back", "back to Today; what was typed is kept"),
+    Key("quit", "q", "quit", "quit", "close the program; nothing is lost", "today"),
+)  # fmt: skip
+_NAMES = {"question_mark": "?", "slash": "/", "escape": "Esc", "enter": "Enter", "space": "Space"}
+
+
+def keys_of(room: str, own: Mapping[str, str]) -> list[Key]:
+    """The keys that work in a room, with the keeper's own map laid over; the room's own first."""
+    usable, _ = check(own)
+    found = [key for key in KEYS if key.room == room]
+    found += [key for key in KEYS if key.room == EVERYWHERE and not _away_from(key, room)]
+    return [key._replace(keys=usable.get(key.id, key.keys)) for key in found]
+
+
+def bindings(keys: Iterable[Key]) -> list[BindingType]:
+    """The keys as the toolkit wants them."""
+    return [Binding(key.keys, key.action, key.label, id=key.id, show=False) for key in keys]
+
+
+def check(own: Mapping[str, str]) -> tuple[dict[str, str], list[str]]:
+    """The part of an own key map that can be used, and a sentence for each that cannot."""
+    known = {key.id: key for key in KEYS}
+    usable: dict[str, str] = {}
+    faults = []
+    for name, keys in own.items():
+        if name not in known:
+            faults.append(f"keys: there is no action {name}; there is {', '.join(known)}")
+        elif any(part.strip() in ("", *_RESERVED) for part in keys.split(",")):
+            faults.append(f"keys: {name} = {keys}: terminals take that key; choose a letter")
+        else:
+            usable[name] = keys.replace("?", "question_mark").replace(" ", "")
+    for name in list(usable):
+        clash = _clash(known[name], usable, known)
+        if clash:
+            faults.append(f"keys: {name} = {usable.pop(name)} is the key of {clash} already")
+    return usable, faults
+
+
+def names(keys: str) -> str:
+    """Keys as people call them: `/ or s`."""
+    return " or ".join(_NAMES.get(key, key) for key in keys.split(","))
+
+
+def _away_from(key: Key, room: str) -> bool:
+    return key.id == "back" and room == "today"
+
+
+def _clash(key: Key, own: Mapping[str, str], known: Mapping[str, Key]) -> str:
+    """The action that has one of the key's keys in a room where both work."""
+    mine = set(own[key.id].split(","))
+    for other in known.values():
+        together = EVERYWHERE in (key.room, other.room) or key.room == other.room
+        if other.id == key.id or not together or {key.id, other.id} == {"back", "quit"}:
+            continue
+        if mine & set(own.get(other.id, other.keys).split(",")):
+            return other.id
+    return ""

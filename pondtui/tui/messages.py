@@ -1,0 +1,35 @@
+"""What widgets tell each other: things that happened."""
+
+from __future__ import annotations
+
+from textual.message import Message
+
+from pondtui.tui.session import Fresh, Outcome
+
+
+class EntrySettled(Message):
+    """The writer came back with an entry: saved, or not yet."""
+
+    def __init__(self, outcome: Outcome) -> None:
+        super().__init__()
+        self.outcome = outcome
+
+
+class PondRead(Message):
+    """The pond's folder was read again, by a worker."""
+
+    def __init__(self, fresh: Fresh) -> None:
+        super().__init__()
+        self.fresh = fresh
+
+
+class StateChanged(Message):
+    """What the journal says, or whether it is saved, is another one now."""
+
+
+class RowChosen(Message):
+    """Something with a screen of its own was chosen."""
+
+    def __init__(self, row: str) -> None:
+        super().__init__()
+        self.row = row

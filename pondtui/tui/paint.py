@@ -1,0 +1,46 @@
+"""Words and drawings as what the toolkit shows: plain content, so that no text of a keeper is
+taken for markup, painted by role."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Sequence
+
+from textual.content import Content
+
+from pondtui.tui.colours import ROLES
+from pondtui.views.canvas import Span
+
+
+def style(role: str, *, bold: bool = False) -> str:
+    """The toolkit's style for a role."""
+    text, ground = ROLES.get(role, ROLES["text"])
+    painted = f"${text} on ${ground}" if ground else f"${text}"
+    return f"bold {painted}" if bold else painted
+
+
+def words(text: str, role: str = "text", *, bold: bool = False) -> Content:
+    """A text of anybody's, as it stands."""
+    return Content.styled(text, style(role, bold=bold))
+
+
+def drawing(rows: Iterable[Sequence[Span]]) -> Content:
+    """A drawing's rows."""
+    lines = [Content.assemble(*((s.text, style(s.role)) for s in row)) for row in rows]
+    return Content("\n").join(lines)
+
+
+def hanging(head: str, text: str, role: str, width: int, indent: int = 10) -> Content:
+    """A head word and its text, wrapped so that further lines stand under the text."""
+    room = max(width - indent, 10)
+    wrapped = textwrap.wrap(text, room, break_on_hyphens=False) or [""]
+    body = f"\n{' ' * indent}".join(wrapped)
+    return Content.assemble(
+        (f"{head:<{indent - 1}} ", style(role, bold=True)),
+        (body, style(role)),
+    )
+
+
+def joined(parts: Iterable[Content]) -> Content:
+    """Contents, one a line."""
+    return Content("\n").join(list(parts))

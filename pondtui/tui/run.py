@@ -1,0 +1,50 @@
+"""Opening the app on a pond, from the command line."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Mapping, MutableMapping
+from pathlib import Path
+
+from pondtui.books.pondfile import LoadedPond
+from pondtui.books.settings import Settings
+from pondtui.paths import themes_dir
+from pondtui.tui import themes
+from pondtui.tui.app import PondApp
+from pondtui.tui.session import Session
+
+
+def can_run(environ: Mapping[str, str], *, terminal: bool) -> bool:
+    """Whether there is a terminal on which a screen can be drawn."""
+    return terminal and environ.get("TERM", "").strip().lower() not in ("", "dumb")
+
+
+def run(
+    folder: Path,
+    loaded: LoadedPond,
+    now: Callable[[], int],
+    settings: Settings,
+    device: str,
+    environ: MutableMapping[str, str] = os.environ,
+) -> tuple[int, list[str]]:
+    """Run the app until it is closed: its exit code, and lines that could not be saved.
+
+    Raises FileError for a pond that cannot be used, and whatever fault ended the app.
+    """
+    themes.drop_empty_no_color(environ)
+    session = Session(folder, loaded, now, settings=settings, device=device, years="newest")
+    app = make_app(session, environ)
+    app.run()
+    session.close()
+    if app.fault is not None:
+        raise app.fault
+    return app.return_code or 0, [each.line for each in session.pending]
+
+
+def make_app(session: Session, environ: Mapping[str, str]) -> PondApp:
+    """The app with its themes."""
+    found, problems = themes.load(themes_dir())
+    name = themes.choose(session.settings.theme or None, environ, found)
+    app = PondApp(session, {**found, themes.TERMINAL: themes.terminal_theme()}, name)
+    app.faults += [str(problem) for problem in problems]
+    return app

@@ -1,0 +1,130 @@
+"""What every screen shares: head, what is to be said, keys, small terminals, fresh states."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar, TypeVar, cast
+
+from textual import events
+from textual.app import ComposeResult
+from textual.content import Content
+from textual.screen import ModalScreen, Screen
+
+from pondtui.tui import paint
+from pondtui.tui.bars import KeyBar, Line, head
+from pondtui.tui.keys import Key, keys_of
+from pondtui.tui.quick import QuickKeys
+from pondtui.tui.session import Session
+from pondtui.views.today import step_line
+
+if TYPE_CHECKING:
+    from textual.geometry import Size
+
+    from pondtui.tui.app import PondApp
+
+SMALL = (60, 20)  # under this a plain panel: the step and its amount
+TINY = (20, 5)  # under this one line
+
+Answer = TypeVar("Answer")
+
+
+class PondScreen(QuickKeys, Screen[None]):
+    """A room of the program. A subclass names its `ROOM` in the key table and its `TITLE`, yields
+    its widgets in `body`, and fills them in `show`, which runs whenever something changed."""
+
+    AUTO_FOCUS = "*"
+    PLAIN_WHEN_SMALL: ClassVar[bool] = True
+
+    @property
+    def session(self) -> Session:
+        """The open pond."""
+        return self.pond.session
+
+    def body(self) -> ComposeResult:
+        """The screen's own widgets, between head and keys."""
+        yield from ()
+
+    def show(self) -> None:
+        """Fill the widgets from the session's state."""
+
+    def compose(self) -> ComposeResult:
+        """Head, body, what is to be said, keys; and the plain text for small terminals."""
+        yield Line(id="head")
+        yield from self.body()
+        yield Line(id="plain")
+        yield Line(id="strip")
+        yield KeyBar(keys_of(self.ROOM, self.session.settings.keys))
+
+    def refresh_state(self) -> None:
+        """Show what is known now; called by the app on every change, and on coming back."""
+        if not self.is_mounted or not self.size.width:
+            return
+        self.query_one("#head", Line).say(
+            head(self.session.setup.pond.name, self.title or "", self.size.width - 2)
+        )
+        self.query_one("#strip", Line).say(self._notices())
+        if self.fit(self.size):
+            self.query_one("#plain", Line).say(self._plain())
+        else:
+            self.query_one("#plain", Line).say(Content(""))
+            self.show()
+
+    def fit(self, size: Size) -> bool:
+        """Mark the screen as small or tiny where it is; whether only the plain text has room."""
+        tiny = _under(size, TINY)
+        small = tiny or (self.PLAIN_WHEN_SMALL and _under(size, SMALL))
+        self.set_class(tiny, "-tiny")
+        self.set_class(small, "-small")
+        return small
+
+    def on_resize(self, _event: events.Resize) -> None:
+        """Lay out anew."""
+        self.refresh_state()
+
+    def on_screen_resume(self) -> None:
+        """Something may have changed while another screen was in front."""
+        self.refresh_state()
+
+    def action_back(self) -> None:
+        """Leave; what was typed stays in the screen."""
+        self.pond.go_back()
+
+    def _notices(self) -> Content:
+        return paint.joined(paint.words(text, role) for role, text in self.session.notices()[:2])
+
+    def _plain(self) -> Content:
+        status = self.session.status()
+        step, amount = step_line(status)
+        if self.has_class("-tiny"):
+            return paint.words(f"{amount} {step}"[: max(self.size.width, 1)])
+        alarms = [paint.words(f"ALARM {a.text}", "danger", bold=True) for a in status.alarms[:2]]
+        lines = [*alarms, paint.words(step), paint.words(amount, bold=True)]
+        lines.append(paint.words("a larger window (60 x 20) shows the drawings", "quiet"))
+        return paint.joined(lines)
+
+
+class Dialog(ModalScreen[Answer]):
+    """A panel at the foot of the screen that asks one thing and goes away."""
+
+    KEYS: ClassVar[tuple[Key, ...]] = ()
+
+    @property
+    def pond(self) -> PondApp:
+        """The app, by its own type."""
+        return cast("PondApp", self.app)
+
+    @property
+    def session(self) -> Session:
+        """The open pond."""
+        return self.pond.session
+
+    def on_resize(self, event: events.Resize) -> None:
+        """A list without any width would break the toolkit: under 20x5 one line is left."""
+        self.set_class(_under(event.size, TINY), "-tiny")
+
+    def action_leave(self) -> None:
+        """Go away without an answer."""
+        self.dismiss(None)
+
+
+def _under(size: Size, least: tuple[int, int]) -> bool:
+    return size.width < least[0] or size.height < least[1]

@@ -1,0 +1,127 @@
+"""Today: one glance at level, loss, barrels, what is wrong and what is next."""
+
+from __future__ import annotations
+
+from textual.app import ComposeResult
+from textual.containers import Horizontal
+from textual.content import Content
+from textual.widgets import OptionList
+from textual.widgets.option_list import Option
+
+from pondtui.pond.refill.case import Case, current_case, local_time
+from pondtui.tui import keys, paint
+from pondtui.tui.bars import Line
+from pondtui.tui.screen import PondScreen
+from pondtui.views import pictures, today
+from pondtui.views.explain import Explanation
+from pondtui.views.today import Row
+from pondtui.views.today_why import explain
+
+_LEAST_PICTURE = (24, 5)  # under this a drawing says nothing
+_LEAST_POND = 36  # columns beside a barrel
+_TALLEST = 26  # rows that a drawing makes use of
+_BARREL = 38  # columns that a barrel's drawing wants
+
+
+class TodayScreen(PondScreen):
+    """The first screen."""
+
+    ROOM = "today"
+    TITLE = "Today"
+    BINDINGS = keys.bindings(keys.keys_of("today", {}))
+    AUTO_FOCUS = "#rows"
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._rows: tuple[Row, ...] = ()
+        self._drawn: tuple[object, ...] = ()
+
+    def body(self) -> ComposeResult:
+        """The rows, and the drawings in what room is left."""
+        yield OptionList(id="rows", markup=False, compact=True)
+        with Horizontal(id="pictures"):
+            yield Line(id="pond")
+            yield Line(id="barrels")
+
+    def show(self) -> None:
+        """Rows and drawings as they are now."""
+        rows = today.rows(self.session.status())
+        drawn = (rows, self.size, self.session.version)
+        if drawn == self._drawn:
+            return
+        self._drawn, self._rows = drawn, rows
+        self._list_rows()
+        self.call_after_refresh(self._draw)
+
+    def explanation(self) -> Explanation | None:
+        """How the figure of the chosen row came about."""
+        row = self._chosen()
+        return explain(self.session.status(), row.id) if row is not None else None
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Enter opens what stands behind the row."""
+        row = self._rows[event.option_index]
+        barrel = row.id.partition(":")[2] if row.id.startswith("barrel:") else ""
+        self.pond.open_room(row.opens, barrel)
+
+    def _chosen(self) -> Row | None:
+        place = self.query_one(OptionList).highlighted
+        return None if place is None or place >= len(self._rows) else self._rows[place]
+
+    def _list_rows(self) -> None:
+        """Fill the list; the cursor stays on its row."""
+        options = self.query_one(OptionList)
+        before = options.highlighted
+        old = options.get_option_at_index(before).id if before is not None else None
+        width = self.size.width - 4
+        shown = [
+            Option(paint.hanging(row.head, row.text, row.role, width), id=row.id)
+            for row in self._rows
+        ]
+        options.set_options(shown)
+        ids = [row.id for row in self._rows]
+        options.highlighted = ids.index(old) if old in ids else 0
+
+    def _draw(self) -> None:
+        """The pond, and beside it the barrels that hold something to be released."""
+        session = self.session
+        box = self.query_one("#pictures").content_size
+        cases = self._cases()
+        beside = bool(cases) and box.width >= _LEAST_POND + _BARREL and box.height >= 6
+        room = max(_BARREL, box.width * 2 // 5) if beside else 0
+        wide = box.width - room - (1 if beside else 0)
+        height = min(box.height, _TALLEST)
+        rows: list[Content] = []
+        if box.width >= _LEAST_PICTURE[0] and box.height >= _LEAST_PICTURE[1]:
+            status, ascii = session.status(), session.settings.ascii
+            rows = [paint.drawing(pictures.pond_rows(
+                status.setup, status.state, status.now, wide, height, ascii=ascii
+            ))]  # fmt: skip
+        self.query_one("#pond", Line).say(paint.joined(rows))
+        barrels = self._draw_barrels(cases, room, height) if beside else Content("")
+        self.query_one("#barrels", Line).say(barrels)
+
+    def _draw_barrels(self, cases: list[Case], width: int, height: int) -> Content:
+        """As many barrels over one another as find room, the one in work first."""
+        ascii = self.session.settings.ascii
+        number = max(1, min(len(cases), height // 9))
+        return paint.joined(
+            paint.drawing(pictures.barrel_rows(case, width, height // number, ascii=ascii))
+            for case in cases[:number]
+        )
+
+    def _cases(self) -> list[Case]:
+        """The barrels that are in work or hold something to be let out, the latest first."""
+        status = self.session.status()
+        day = local_time(status.setup, status.now).date()
+        shown = {
+            row.water.name
+            for row in status.barrels
+            if row.flow or row.water.batch or not row.why_not.startswith("nothing")
+        }
+        cases = [
+            current_case(status.setup, status.state, barrel, status.now)
+            for barrel in status.setup.barrels_on(day)
+            if barrel.name in shown
+        ]
+        return sorted(cases, key=lambda c: (c.water.batch is None, -c.water.changed))

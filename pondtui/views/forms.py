@@ -1,0 +1,124 @@
+"""Quick entries: which fields a form asks for, and what a hurried text in one of them means."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from pondtui.pond.setup.model import Setup
+from pondtui.pond.state.model import PondState
+from pondtui.pond.water.levels import reading_up
+from pondtui.units import show
+from pondtui.views.words import ago, reading
+
+_PLAIN = re.compile(r"-?\d{1,4}(?:\.\d{1,3})?|(?:\d{1,3} )?\d{1,2}/\d{1,2}")
+_MORE = re.compile(r"\s*;\s*")
+JUMP_MM = 60.0  # a step between two readings that is worth a second look: common practice
+
+
+class Blank(NamedTuple):
+    """One line of a form."""
+
+    name: str  # of the field; "note", or "more" for further NAME=VALUE
+    label: str
+    example: str
+    words: tuple[str, ...] = ()  # the only ones that may be typed
+
+
+class Form(NamedTuple):
+    """What a quick entry asks."""
+
+    kind: str
+    title: str
+    blanks: tuple[Blank, ...]
+
+
+def level_form(setup: Setup) -> Form:
+    """The gauge, with the pump and the water's temperature where they are known."""
+    metric = setup.pond.units == "metric"
+    return Form(
+        "level",
+        "Level reading",
+        (
+            Blank("reading", "gauge reads", "62" if metric else "2 7/16"),
+            Blank("pump", "pump", "on or off", ("on", "off")),
+            Blank("temp", "water", "18.5" if metric else "64"),
+            Blank("note", "note", "calm, before feeding"),
+        ),
+    )
+
+
+def note_form() -> Form:
+    """Words only."""
+    return Form("note", "Note", (Blank("note", "note", "heron at dawn"),))
+
+
+def test_form(setup: Setup, state: PondState) -> Form:
+    """A water test: what is tested most has a line, the rest is typed as NAME=VALUE."""
+    places = ("pond", "tap", *state.barrels)
+    metric = setup.pond.units == "metric"
+    return Form(
+        "test",
+        "Water test",
+        (
+            Blank("where", "where", ", ".join(places), places),
+            Blank("chlorine_total", "TOTAL chlorine", "0 for no colour, or 0.5"),
+            Blank("temp", "water", "18.5" if metric else "64"),
+            Blank("more", "other values", "ph=7.6; ammonia=0.1 mg/L as N; nitrite=0.05 mg/L"),
+            Blank("note", "note", "kit new"),
+        ),
+    )
+
+
+def meant(form: Form, typed: Mapping[str, str], setup: Setup) -> tuple[dict[str, str], str]:
+    """Fields and note of the entry that the texts mean; bare numbers get the pond's own unit."""
+    fields: dict[str, str] = {}
+    for blank in form.blanks:
+        text = typed.get(blank.name, "").strip()
+        if blank.name == "more":
+            fields |= dict(_pairs(text))
+        elif text and blank.name != "note":
+            fields[blank.name] = _whole_word(blank, _with_unit(blank.name, text, setup))
+    return fields, typed.get("note", "").strip()
+
+
+def second_look(setup: Setup, state: PondState, reading_mm: float) -> str:
+    """What a new gauge reading says against the last one; "" without one."""
+    last = state.level
+    if last is None:
+        return ""
+    rise = reading_up(setup, reading_mm) - reading_up(setup, last.reading_mm)
+    since = ago(last.instant, state.now)
+    if abs(rise) < 0.5:
+        return f"as high as {since}"
+    way = "higher" if rise > 0 else "lower"
+    told = f"{show(abs(rise), 'length', setup.pond.units, rule=True)} {way} than {since}"
+    if abs(rise) > JUMP_MM:
+        told = f"{told} ({reading(setup, last.reading_mm)}): typed right?"
+    return told
+
+
+def _pairs(text: str) -> list[tuple[str, str]]:
+    """`a=1; b=2`; a piece without = is kept whole, so that the refusal shows it."""
+    pieces = [piece.partition("=") for piece in _MORE.split(text) if piece.strip()]
+    return [(name.strip().lower(), value.strip()) for name, _, value in pieces]
+
+
+def _whole_word(blank: Blank, text: str) -> str:
+    """The only word of the list that begins so: `y` for yard."""
+    fitting = [word for word in blank.words if word.lower().startswith(text.lower())]
+    return fitting[0] if len(fitting) == 1 else text
+
+
+def _with_unit(name: str, text: str, setup: Setup) -> str:
+    """A bare number with the unit that this field has on this pond."""
+    if not _PLAIN.fullmatch(text):
+        return text
+    metric = setup.pond.units == "metric"
+    if name == "chlorine_total":
+        # The kit's "no colour" is no proof of nothing: it means below its first step.
+        nothing = float(text) == 0 if "/" not in text else False
+        return f"<{setup.limits.kit_first_step_mg_l:g} mg/L" if nothing else f"{text} mg/L"
+    unit = {"reading": "mm" if metric else "in", "temp": "degC" if metric else "degF"}
+    return f"{text} {unit[name]}" if name in unit else text

@@ -1,0 +1,50 @@
+"""What each screen is for, and short pages on how things are done: plain words of the trade."""
+
+from __future__ import annotations
+
+ROOMS: dict[str, tuple[str, ...]] = {
+    "today": (
+        "One glance: how high the water is and when it was read, what it loses a day, which mark "
+        "comes next, what stands in each barrel and whether it is safe to release.",
+        "Enter on a line opens what stands behind it. What is wrong stands on top.",
+    ),
+    "refill": (
+        "One barrel, step by step: before you start, fill, treat, release, close up. Leave it at "
+        "any time: it goes on at the same step, on every device.",
+    ),
+    "journal": (
+        "Every entry, newest first. Type words to search. A wrong entry is struck and written "
+        "again: its line stays, marked as struck.",
+    ),
+    "worksheets": (
+        "Every calculation of the program on its own, with its formula, limits and sources.",
+    ),
+    "worksheet": (
+        "Type amounts with their unit (150 L, 40 US gal, 2 7/16 in, 0.6 mg/L); the result follows "
+        "as you type. Go down to the results with Tab; there c copies the chosen one into a note.",
+    ),
+}
+HOW_TO: tuple[tuple[str, str], ...] = (
+    ("Read the gauge", "At the same hour each day, in calm water, and say whether the pump runs. "
+     "2 mm either way is normal: look at a week, not at a day."),
+    ("Fill a barrel", "Outlet shut and seen shut, hose end above the rim, stay near. Tap shut at "
+     "the wall and hose out before the conditioner goes in."),
+    ("Treat", "Conditioner for the water that is really there, measured, mixed to the bottom, and "
+     "the label's time waited. Standing alone is no treatment."),
+    ("Test", "TOTAL chlorine, not free: a free test reads near zero on chloramine. No colour means "
+     "less than the kit's first step. Any colour: dose again, do not release."),
+    ("Release", "Measure the barrel's temperature, see that the pond has room, open slowly, "
+     "through the planted bay. Shut the outlet, read the gauge."),
+    ("When chlorine got in", "Conditioner for the whole POND at once, then air. Watch the fish; "
+     "test the pond for TOTAL chlorine."),
+    ("What a loss means", "A few mm a day is an ordinary summer loss. No single number proves a "
+     "leak: wind, plants and splash lose water too."),
+)  # fmt: skip
+CAUTIONS = (
+    "This program is no measuring instrument. Labels, local plumbing, electrical and water rules, "
+    "and licensed people stand above it.",
+    "Barrel water is not for drinking: label the barrel. Never join barrel or pond to drinking "
+    "water without an air gap.",
+    "Every outdoor pump behind a 30 mA RCD or GFCI; unplug before hands go in.",
+    "Young children drown in centimetres of water. Keep lids on full barrels.",
+)

@@ -1,0 +1,236 @@
+"""What Today says: one row a fact, what is wrong first. Pure; the drawings are in `pictures`."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from pondtui.pond.refill.case import Case, case_of
+from pondtui.pond.refill.plan import NoPlan, Plan
+from pondtui.pond.refill.procedure import STAGE_TITLES
+from pondtui.pond.refill.progress import progress
+from pondtui.pond.refill.running import Flowing
+from pondtui.pond.setup.model import Setup
+from pondtui.pond.water.recent import Ahead, Recent
+from pondtui.units import show
+from pondtui.views.status import BarrelRow, Status
+from pondtui.views.words import DAY_S, ago, count, litres, reading
+
+_SAID = {"treated": "treated, not tested", "clear": "tested clear", "untreated": "UNTREATED"}
+_MOST_ALARMS = 3
+_MOST_DUE = 3
+
+
+class Row(NamedTuple):
+    """One fact. `id` is what `?` explains, `opens` the screen behind it."""
+
+    id: str
+    head: str  # a word at the left
+    text: str
+    role: str = "text"
+    opens: str = ""
+
+
+def rows(status: Status) -> tuple[Row, ...]:
+    """Everything that Today lists, from top to bottom."""
+    found = [*_alarms(status)]
+    if status.state.level is None:
+        found += _begin()
+    else:
+        found += [_level(status), _loss(status)]
+    found += _work(status)
+    found += [_barrel(status.setup, row) for row in status.barrels]
+    return (*found, *_due(status))
+
+
+def step_line(status: Status) -> tuple[str, str]:
+    """The step that is on and the number that matters, where there is room for no more."""
+    setup, state, batch = status.setup, status.state, status.batch
+    case = case_of(setup, state, batch, status.now) if batch is not None else None
+    if case is not None:
+        flow = _flow_of(status, case.barrel.name)
+        held = litres(setup, case.water.held_l)
+        amount = flow_words(setup, flow) if flow is not None else f"{held} in {case.barrel.name}"
+        return f"{case.barrel.name}: {_step(case)}", amount
+    level = state.level
+    if level is None:
+        return "no reading yet", "press l to write one"
+    age = ago(level.instant, status.now)
+    return "no refill is open", f"level {reading(setup, level.reading_mm)}, {age}"
+
+
+def _alarms(status: Status) -> list[Row]:
+    found = []
+    for place, alarm in enumerate(status.alarms):
+        act = alarm.severity == "act"
+        found.append(Row(
+            f"alarm:{place}", "ALARM" if act else "Watch", f"{alarm.text}: {alarm.remedy}",
+            "danger" if act else "warn", "refill" if alarm.batch else "journal",
+        ))  # fmt: skip
+    more = len(found) - _MOST_ALARMS
+    if more > 0:
+        found = [*found[:_MOST_ALARMS], Row("alarms", "ALARM", f"and {more} more", "danger")]
+    return found
+
+
+def _begin() -> list[Row]:
+    return [
+        Row("begin", "Begin", "read the pond's gauge and press l to write it down", "good"),
+        Row("begin:refill", "Then", "r walks a barrel through fill, treat and release", "text",
+            "refill"),
+        Row("begin:help", "Help", "h shows every key; ? explains the chosen line", "quiet"),
+    ]  # fmt: skip
+
+
+def _level(status: Status) -> Row:
+    setup, level, now = status.setup, status.state.level, status.now
+    assert level is not None  # the caller asks only then
+    value, where = level.reading_mm, "on the rule"
+    if setup.gauge.reads == "down":
+        value, where = abs(value), "ABOVE the edge" if value < 0 else "below the edge"
+    pump = f", pump {level.pump}" if level.pump else ""
+    text = f"{reading(setup, value)} {where}, read {ago(level.instant, now)}{pump}"
+    temp = status.state.pond_temp
+    if temp is not None and now - temp.instant <= DAY_S:
+        text += f", {show(temp.temp_c, 'temperature', setup.pond.units)}"
+    stale = now - level.instant > DAY_S
+    role = "warn" if stale else "text"
+    return Row("level", "Level", text + (": read it again" if stale else ""), role, "journal")
+
+
+def _loss(status: Status) -> Row:
+    ahead = next(iter(status.ahead), None)
+    text = loss_words(status.setup, status.recent)
+    if ahead is not None:
+        text += f"; {mark_words(status.setup, ahead)}"
+    soon = ahead is not None and ahead.days_low is not None and ahead.days_low < 2
+    near = ahead is not None and ahead.role in ("warn", "danger") and soon
+    return Row("loss", "Loses", text, "warn" if near else "text", "water")
+
+
+def loss_words(setup: Setup, recent: Recent) -> str:
+    """`6 ± 1 mm a day`, or how many readings are still needed."""
+    if recent.loss_mm_per_day is None or recent.error_mm_per_day is None:
+        more = count(max(recent.more_readings, 1), "reading")
+        return f"not known yet: {more} more, one a day"
+    system = setup.pond.units
+    error = show(recent.error_mm_per_day, "depth_rate", system)
+    if system == "metric":
+        return f"{recent.loss_mm_per_day:.1f} ± {recent.error_mm_per_day:.1f} mm a day"
+    loss = show(recent.loss_mm_per_day, "depth_rate", system)
+    return f"{loss.replace('/day', '').strip()} ± {error.replace('/day', '').strip()} a day"
+
+
+def mark_words(setup: Setup, ahead: Ahead) -> str:
+    """`iris shelf (110 mm) in 5 to 9 days`."""
+    name = f"{ahead.name} ({reading(setup, ahead.reading_mm)})"
+    if ahead.days_mid is None or ahead.days_low is None:
+        return f"next below: {name}"
+    low = round(ahead.days_low)
+    if ahead.days_high is None:
+        return f"{name} in {count(low, 'day')} at the earliest"
+    high = round(ahead.days_high)
+    if high == 0:
+        return f"{name} is reached today"
+    span = count(high, "day") if low == high else f"{low} to {high} days"
+    return f"{name} in {span}"
+
+
+def _work(status: Status) -> list[Row]:
+    """The open batches, or what a refill would need now."""
+    setup, state = status.setup, status.state
+    found = []
+    for batch in state.open_batches:
+        case = case_of(setup, state, batch, status.now)
+        if case is not None:
+            text = f"{batch.barrel}: {_step(case)}"
+            found.append(Row(f"batch:{batch.label}", "Refill", text, "warn", "refill"))
+    if not found and state.level is not None:
+        found.append(Row("plan", "Refill", plan_words(setup, status.plan), "text", "refill"))
+    return found
+
+
+def plan_words(setup: Setup, plan: Plan | NoPlan) -> str:
+    """`230 L up to full: 2 batches from yard`."""
+    if isinstance(plan, NoPlan):
+        return plan.reason
+    if not plan.batches:
+        return f"none needed: the water stands at {plan.to_mark}"
+    barrels = " and ".join(dict.fromkeys(batch.barrel for batch in plan.batches))
+    number = count(len(plan.batches), "batch", "batches")
+    text = f"{litres(setup, plan.need_l)} up to {plan.to_mark}: {number} from {barrels}"
+    closed = f"; NOT NOW: {plan.closed[0].reason}" if plan.closed else ""
+    return text + closed
+
+
+def _step(case: Case) -> str:
+    """`Treat, step 9 of 17: Wait, 6 min to go`."""
+    now = progress(case)
+    if now.on is None:
+        return "all steps done"
+    step = now.on.step
+    place = f"step {now.steps.index(now.on) + 1} of {len(now.steps)}"
+    left = case.wait_left_s
+    wait = f", {show(left / 60, 'time', 'metric')} to go" if step.kind == "wait" and left else ""
+    closed = f"; NOT YET: {now.on.closed.reason}" if now.on.closed else ""
+    return f"{STAGE_TITLES[step.stage]}, {place}: {step.title}{wait}{closed}"
+
+
+def flow_words(setup: Setup, flow: Flowing) -> str:
+    """What runs now, for how long, and how long still."""
+    what = "HOSE ON" if flow.what == "fill" else "OUTLET OPEN"
+    if flow.ring == "end":
+        return f"{what} for {flow.run_min:.0f} min: GO AND LOOK, shut it"
+    left = "" if flow.left_min is None else f", {flow.left_min:.0f} min to go"
+    held = "" if flow.held_l is None else f", {litres(setup, flow.held_l)} in it"
+    return f"{what} for {flow.run_min:.0f} min{left}{held}"
+
+
+def _flow_of(status: Status, barrel: str) -> Flowing | None:
+    return next((row.flow for row in status.barrels if row.water.name == barrel), None)
+
+
+def _barrel(setup: Setup, row: BarrelRow) -> Row:
+    """What stands in a barrel, and whether it is safe to release."""
+    text, role = verdict(row)
+    name = row.water.name
+    head = f"{name[:1].upper()}{name[1:]}"
+    if row.flow is not None:
+        text = f"{flow_words(setup, row.flow)}; {text}" if text else flow_words(setup, row.flow)
+        return Row(f"barrel:{name}", head, text, "warn" if role == "good" else role, "refill")
+    said = f"{litres(setup, row.water.held_l)}, {water_words(row)}"
+    return Row(f"barrel:{name}", head, f"{said}: {text}", role, "refill")
+
+
+def water_words(row: BarrelRow) -> str:
+    """What the water in a barrel is, in two words."""
+    return "rain water" if row.words == "rain water" else _SAID.get(row.water.water, "UNKNOWN")
+
+
+def verdict(row: BarrelRow) -> tuple[str, str]:
+    """Whether what stands there may go to the fish, as words and their role."""
+    water = row.water
+    if not row.why_not:
+        return "safe to release", "good"
+    if row.why_not.startswith("nothing"):
+        return "empty down to the outlet", "quiet"
+    harmful = water.untreated_l > 0 or bool(water.unknown) or water.coloured
+    head = "DO NOT RELEASE" if harmful else "wait"
+    return f"{head}: {row.why_not}", "danger" if harmful else "warn"
+
+
+def _due(status: Status) -> list[Row]:
+    """The chores due, late ones first; what is more than a few stands in one line."""
+    found = [Row(f"due:{d.name}", "Due", _late(d.name, d.days_late, d.last is None),
+                 "warn" if d.days_late > 2 else "text", "chores")
+             for d in status.due]  # fmt: skip
+    more = len(found) - _MOST_DUE
+    if more <= 0:
+        return found
+    names = ", ".join(d.name for d in status.due[_MOST_DUE - 1 :])
+    return [*found[: _MOST_DUE - 1], Row("dues", "Due", f"also: {names}", "text", "chores")]
+
+
+def _late(name: str, days: int, never: bool) -> str:
+    if never:
+        return f"{name}, never done yet"
+    return f"{name}, {count(days, 'day')} late" if days else f"{name}, today"
