@@ -15,13 +15,7 @@ def as_json(plan: Plan | NoPlan, setup: Setup) -> dict[str, Any]:
     A product that is weighed has `dose_g`, `measured_g`, `conditioner_g`, `conditioner_left_g`.
     """
     if isinstance(plan, NoPlan):
-        conditioners = setup.conditioners
-        unit = conditioners[-1].unit.lower() if conditioners else "ml"
-        keys = ("from_mm", "to_mark", "to_mm", "need_l")
-        totals = (f"conditioner_{unit}", f"conditioner_left_{unit}", *_TOTALS)
-        closed = [{"guard": plan.guard, "reason": plan.reason}]
-        nothing = dict.fromkeys(keys), {"batches": []}, dict.fromkeys(totals), {"closed": closed}
-        return {key: value for part in nothing for key, value in part.items()}
+        return _nothing(plan, setup)
     unit = plan.unit.lower()
     return {
         "from_mm": plan.from_mm,
@@ -39,7 +33,17 @@ def as_json(plan: Plan | NoPlan, setup: Setup) -> dict[str, Any]:
     }
 
 
-_TOTALS = ("cost", "pond_temp_after_c", "ammonia_rise_n_mg_per_l", "total_min")
+def _nothing(plan: NoPlan, setup: Setup) -> dict[str, Any]:
+    unit = setup.conditioners[-1].unit.lower() if setup.conditioners else "ml"
+    keys = ("from_mm", "to_mark", "to_mm", "need_l")
+    totals = ("cost", "pond_temp_after_c", "ammonia_rise_n_mg_per_l", "total_min")
+    agent = (f"conditioner_{unit}", f"conditioner_left_{unit}")
+    return {
+        **dict.fromkeys(keys),
+        "batches": [],
+        **dict.fromkeys((*agent, *totals)),
+        "closed": [{"guard": plan.guard, "reason": plan.reason}],
+    }
 
 
 def _batch(planned: PlannedBatch) -> dict[str, Any]:

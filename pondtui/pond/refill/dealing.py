@@ -98,7 +98,9 @@ class Dealer:
         if add == 0 and not water.unknown and (water.untreated_l == 0 or barrel.source == "rain"):
             return water.untreated_l
         case = current_case(self.setup, self.state._replace(barrels=self.waters), barrel, self.now)
-        return max(case.heel_to_treat_l + add - water.spare_l, 0.0)
+        begun = water.batch is not None and "treat" in water.batch.order
+        spare = water.spare_l if begun else 0.0  # what a batch's agent covers ends with it
+        return max(case.heel_to_treat_l + add - spare, 0.0)
 
     def _after(self, water: BarrelNow, left_l: float, *, done: bool) -> BarrelNow:
         """The barrel after a planned batch: its heel treated, and clear by the batch's test."""
