@@ -53,20 +53,27 @@ def barrel(
 
     The fractions are heights above the lowest point inside over the inside height (the diameter
     of a lying barrel). `shape` is upright, lying or straight; `water` a key of `WATERS`.
-    `amount` and `heel` are worded volumes. Too small a room gets a list of words.
+    `amount` and `heel` are worded volumes. A narrow room gets the words under the barrel, too
+    small a room nothing but the words.
     """
     canvas = Canvas(width, height, ascii=ascii)
     depth = depth_fraction if math.isfinite(depth_fraction) else 0.0
     words = _words(depth, outlet_fraction, water, amount, heel)
     room = max(len(label.text) for label in words)
     inside = width - room - _LANES - _SPOUT - 5
-    plan = _plan(height, inside, shape, depth, outlet_fraction, full_fraction)
+    below = 0
+    if inside < _NARROWEST:  # no room for words beside it: the barrel above, the words under it
+        words = [label for label in words if label.row in (_LEVEL, _HEEL, _FLOOR)]
+        inside, below = width - _SPOUT - 3, len(words)
+    plan = _plan(height - below, inside, shape, depth, outlet_fraction, full_fraction)
+    if inside < _NARROWEST or height - below < 6:
+        return _list(canvas, _words(depth, outlet_fraction, water, amount, heel))
     labels = [label._replace(row=_row(plan, label.row)) for label in words]
-    if inside < _NARROWEST or height < 6:
-        return _list(canvas, labels)
     _water(canvas, plan, water, outlet_fraction > 0)
     _walls(canvas, plan, round_edges=shape != "straight")
     _spout(canvas, plan)
+    if below:
+        return _list(canvas, labels, first=height - below)
     _leaders_to_wall(canvas, plan, labels)
     placed = place(labels, height)
     tick_x = plan.x + plan.width + 2
@@ -201,10 +208,10 @@ def _leaders_to_wall(canvas: Canvas, plan: _Plan, labels: list[Label]) -> None:
         canvas.line((right - inset + 1, label.row), (right + 1, label.row), label.role)
 
 
-def _list(canvas: Canvas, labels: list[Label]) -> Rows:
-    """Words, the water first, where there is no room for a drawing."""
+def _list(canvas: Canvas, labels: list[Label], first: int = 0) -> Rows:
+    """Words from a row on, the water first, where there is no room for them at their places."""
     ordered = sorted(labels, key=lambda label: -label.weight)
-    for y, label in enumerate(ordered[: canvas.height]):
+    for y, label in enumerate(ordered[: canvas.height - first], first):
         text = shorten(fit(label, canvas.width, canvas.ascii), canvas.width, ascii=canvas.ascii)
         canvas.put(0, y, text, label.role)
     return canvas.rows()

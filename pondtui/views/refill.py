@@ -32,7 +32,7 @@ class RefillView(NamedTuple):
     title: str
     head: str  # the plan in one line
     rows: tuple[Row, ...]
-    place: str  # step 6 of 17
+    place: str  # 6/17
     step: str  # id of the step that is on; "" when all is done
     heading: str
     text: str
@@ -151,8 +151,8 @@ def _rows(now: Progress) -> tuple[Row, ...]:
 
 def _place(now: Progress) -> str:
     if now.on is None:
-        return "all steps done"
-    return f"step {now.steps.index(now.on) + 1} of {len(now.steps)}"
+        return "done"
+    return f"{now.steps.index(now.on) + 1}/{len(now.steps)}"
 
 
 def _amount(

@@ -15,7 +15,9 @@ from pondtui.errors import InputError, QuantityError
 from pondtui.pond.refill.case import Case
 from pondtui.pond.refill.doses import in_devices
 from pondtui.pond.refill.procedure import NO_FILL, Step
+from pondtui.pond.refill.rates import AgentRate
 from pondtui.pond.setup.barrels import brim_l, full_line_l, volume_l
+from pondtui.pond.setup.model import Conditioner
 
 LINE = "line"
 ALL = ("all", "outlet")
@@ -67,10 +69,10 @@ def prompt(case: Case, step: Step) -> Prompt:
     if step.own:
         return Prompt(step.title, f"a number in {step.asks}" if step.asks else "a number")
     if step.asks == "level":
-        example = "62 or 62 mm, with `off` when the pump stands" if metric else "2 7/16 in"
+        example = "62, or 62 off when the pump stands" if metric else "2 7/16 in"
         return Prompt("gauge reads", example)
     if step.asks == "fill":
-        return Prompt("went in", "150 L, `line`, a depth such as 700 mm, or meter 1250 L")
+        return Prompt("went in", "150 L, line (the full line), 700 mm (deep), meter 1250 L")
     if step.asks == "dose":
         amount = _dose_needed(case)
         suggested = "" if amount is None else _plain(amount[1], amount[2])
@@ -80,7 +82,7 @@ def prompt(case: Case, step: Step) -> Prompt:
     if step.asks == "temperature":
         return Prompt("barrel", "18.5" if metric else "64 (°F)")
     if step.asks == "release":
-        example = "3 buckets" if case.barrel.delivery == "carried" else "`all`, 150 L, left 30 L"
+        example = "3 buckets" if case.barrel.delivery == "carried" else "all, 150 L, left 30 L"
         return Prompt("let out", example)
     return Prompt("", "")
 
@@ -101,6 +103,20 @@ def give_up(case: Case, reason: str = "") -> Answer:
 def use_as_it_stands(case: Case) -> Answer:
     """No filling: the batch goes on with what the barrel holds."""
     return Answer("tick", {"step": NO_FILL, "batch": case.batch.label})
+
+
+def more(case: Case) -> Answer | None:
+    """The hose on again after a filling, or agreeing anew to let out more; None where neither."""
+    order = case.batch.order
+    if case.water.running is not None:
+        return None
+    if order.get("release", 0) > order.get("fill", 0):
+        if case.can_leave_l < 1:
+            return None
+        return Answer("tick", {"step": "agree", "batch": case.batch.label})
+    if "fill" in order:
+        return Answer("start", {"what": "fill", **_batch(case)})
+    return None
 
 
 def look(case: Case, typed: str) -> Answer:
@@ -181,11 +197,18 @@ def _dose(case: Case, typed: str) -> Answer:
         return Answer("treat", fields, warning="whether it is enough cannot be worked out")
     wanted, measured, _ = needed
     fields["for"] = _plain(case.to_treat_l, "L")
-    if conditioner is not None and conditioner.kind == "liquid":
-        label = f"{conditioner.label_dose_ml:g} mL per {conditioner.label_volume_l:g} L"
-        fields["rate"] = label
+    if case.rate is not None:
+        fields["rate"] = _rate(case.rate, conditioner)
     fields["needed"] = _plain(wanted, unit)
     return Answer("treat", fields, warning=_judge_dose(case, amount, wanted, measured, unit))
+
+
+def _rate(rate: AgentRate, conditioner: Conditioner | None) -> str:
+    """The rate that applies, so that the dose is judged by it for ever."""
+    litres = 100.0
+    if conditioner is not None and conditioner.kind == "liquid":
+        litres = conditioner.label_volume_l
+    return f"{rate.per_l * litres:.6f}".rstrip("0").rstrip(".") + f" {rate.unit} per {litres:g} L"
 
 
 def _judge_dose(case: Case, amount: float, wanted: float, measured: float, unit: str) -> str:

@@ -86,7 +86,9 @@ class Case(NamedTuple):
     def needs_agent(self) -> bool:
         """Anything but rain water alone."""
         rain = self.barrel.source == "rain"
-        return not rain or self.water.untreated_l > 0 or bool(self.batch.doses)
+        water = self.water
+        raw = water.untreated_l > 0 or water.coloured or bool(water.unknown)
+        return not rain or raw or bool(self.batch.doses)
 
     @property
     def steps(self) -> tuple[Step, ...]:
@@ -104,7 +106,8 @@ class Case(NamedTuple):
         """Litres that the next dose is for: before filling those of the full line."""
         if self.dose_first and "fill" not in self.batch.order and self.uses_hose:
             rest = max(full_line_l(self.barrel) - self.water.held_l, 0.0)
-            return max(self.heel_to_treat_l + rest - self.water.spare_l, 0.0)
+            given = self.water.spare_l if "treat" in self.batch.order else 0.0
+            return max(self.heel_to_treat_l + rest - given, 0.0)
         return max(self.water.untreated_l - self.water.spare_l, 0.0)
 
     @property

@@ -88,8 +88,7 @@ STEPS: tuple[Step, ...] = (
         "fill",
         "number",
         "Filled: how much",
-        "Enter how much went in: litres, `line` when it reached the full line, "
-        "the depth of water, or the meter.",
+        "Stay near. When enough is in, write down how much.",
         "The dose is for the water that is really there, not for the barrel's nominal size.",
         asks="fill",
         passable=False,
@@ -134,7 +133,7 @@ STEPS: tuple[Step, ...] = (
         "treat",
         "number",
         "Test total chlorine",
-        "Test the barrel for TOTAL chlorine. Type what the kit shows, 0 for no colour.",
+        "Test the barrel for TOTAL chlorine and type what the kit shows.",
         "A free-chlorine test reads near zero on chloramine. 0 means below the kit's first step.",
         ("contact",),
         asks="chlorine",
@@ -172,8 +171,8 @@ STEPS: tuple[Step, ...] = (
         "release",
         "number",
         "Let out: how much",
-        "Enter what went out: litres, `all` when it ran to the outlet, what is left, or the meter.",
-        "",
+        "Stay near. When it has run, write down how much.",
+        "A look at the barrel (d) corrects the running figure at once.",
         asks="release",
         passable=False,
     ),
@@ -246,7 +245,7 @@ def _carried(step: Step) -> Step:
     return step._replace(
         title="Carried: how much",
         text="Carry it in buckets and pour onto a plate or into the planted bay. "
-        "Enter the buckets or the litres.",
+        "Count the buckets.",
         why="Lift with the legs, part-filled buckets; stay off wet edges.",
         guards=("clear", "warmth", "room"),
     )

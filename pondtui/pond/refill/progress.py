@@ -7,7 +7,7 @@ second dose or colour in a test takes the later steps back.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import NamedTuple
 
 from pondtui.pond.refill.case import TEMP_KEEPS_S, Case
@@ -73,7 +73,7 @@ def _status(case: Case, step: Step) -> str:
         return "done"
     if passed(case, step):
         return "passed"
-    waiting = step.kind == "wait" and (not step.own or step.id in case.batch.ticks)
+    waiting = step.kind == "wait" and (not step.own or _own_ticked(case, step))
     return "waiting" if waiting else "on"
 
 
@@ -93,8 +93,11 @@ def passed(case: Case, step: Step) -> bool:
 
 
 def _taken_back(case: Case, step_id: str) -> int:
-    order = case.batch.order
-    return max((order.get(e, 0) for e in TAKEN_BACK_BY.get(step_id, ())), default=0)
+    return _latest(case, TAKEN_BACK_BY.get(step_id, ()))
+
+
+def _latest(case: Case, events: Iterable[str]) -> int:
+    return max((case.batch.order.get(event, 0) for event in events), default=0)
 
 
 def done(case: Case, step: Step) -> bool:
@@ -110,14 +113,20 @@ def _ticked(case: Case, step_id: str) -> bool:
 
 
 def _own_done(case: Case, step: Step) -> bool:
-    """An own step is ticked once a batch, and again when its stage begins anew."""
-    anchors = {"treat": ("fill",), "release": ("fill", "treat"), "close": ("release",)}
-    order = case.batch.order
-    after = max((order.get(e, 0) for e in anchors.get(step.stage, ())), default=0)
-    if case.batch.ticks.get(step.id, 0) <= after:
+    if not _own_ticked(case, step):
         return False
     since = case.batch.times.get(step.id, case.now)
     return step.kind != "wait" or case.now >= since + step.minutes * 60
+
+
+def _own_ticked(case: Case, step: Step) -> bool:
+    """An own step is ticked once a batch, and again when its stage begins anew."""
+    anchors = {"treat": ("fill",), "release": ("fill", "treat"), "close": ("release",)}
+    after = _latest(case, anchors.get(step.stage, ()))
+    ids = [s.id for s in case.steps]
+    if "filled" in ids and ids.index(step.id) < ids.index("filled"):
+        after = 0  # dosed first: what stands before the filling is not taken back by it
+    return case.batch.ticks.get(step.id, 0) > after
 
 
 def _level_now(case: Case, _: str) -> bool:

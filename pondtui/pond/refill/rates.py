@@ -8,6 +8,7 @@ from typing import NamedTuple
 from pondtui.pond.setup.model import Conditioner, Setup, Source
 from pondtui.science.chlorine import dechlorinator_g, dose_factor
 
+NOT_TAP = ("rain", "well")  # a test of the tap says nothing about these
 STALE_DAYS = 30  # utilities switch disinfectant for weeks: common practice, no source
 
 
@@ -48,7 +49,7 @@ def strength(source: Source | None, day: date, tap_test: TapTest) -> Strength:
         said = Strength(
             source.total_chlorine_mg_l, source.free_chlorine_mg_l, fresh, source.measured
         )
-    if tap_test is None:
+    if tap_test is None or (source is not None and source.name in NOT_TAP):
         return said
     tested = datetime.fromtimestamp(tap_test[0], UTC).date()
     if said.measured is not None and said.measured > tested:

@@ -7,7 +7,7 @@ it makes no water safe.
 from __future__ import annotations
 
 from pondtui.pond.refill.case import Case
-from pondtui.pond.refill.guards import clear, contact, hose_out, overridden
+from pondtui.pond.refill.guards import clear, contact, overridden
 
 NOTHING = "nothing above the outlet"
 FEWEST_L = 1.0  # above the outlet: less is not worth opening it
@@ -17,7 +17,10 @@ def not_ready(case: Case) -> str:
     """Why the water may not be let out yet, in one sentence; "" when it may."""
     if case.can_leave_l < FEWEST_L:
         return NOTHING
-    for guard in (hose_out, contact, clear):
+    running = case.water.running
+    if running is not None and running.what == "fill":
+        return "the hose still runs into the barrel"
+    for guard in (contact, clear):
         verdict = guard(case)
         if not verdict.open:
             return verdict.reason
