@@ -40,6 +40,13 @@ class KeyBar(Widget):
         super().__init__(id=id)
         self._shown = [key for key in shown if key.shown]
 
+    def offer(self, shown: Sequence[Key]) -> None:
+        """Show the keys that work now."""
+        wanted = [key for key in shown if key.shown]
+        if wanted != self._shown:
+            self._shown = wanted
+            self.refresh(layout=True)
+
     def get_content_height(
         self,
         container: Size,  # noqa: ARG002 - the toolkit names it
