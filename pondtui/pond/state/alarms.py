@@ -38,7 +38,8 @@ def water_alarms(
         released = _let_in(state, batch)
         if batch is not None and batch.ended is not None and released is None:
             continue  # given up, or sent elsewhere: nothing of it reached the pond
-        if clear <= max(entry.instant, released or 0):
+        to_come = batch is not None and batch.ended is None and released is None
+        if to_come or clear <= max(entry.instant, released or 0):
             step = entry.get("step")
             text = f"{step} was passed over: {entry.note or 'no reason given'}"
             label = batch.label if batch is not None else ""

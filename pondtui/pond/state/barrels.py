@@ -2,9 +2,12 @@
 
 Treatment is counted in litres. `untreated` is the water that needs agent, `spare` the litres that
 the agent given so far would still cover: both leave with the water, neither outlives a batch.
+Looks while the hose runs stay provisional: the entry that ends the filling says how much it was.
 """
 
 from __future__ import annotations
+
+from copy import copy
 
 from pondtui.pond.state.entry import Dose
 from pondtui.pond.state.model import BarrelNow, Batch, Look, Running, TimedRelease
@@ -23,11 +26,12 @@ class Water:
         self.begun = heel_l
         self.held = heel_l
         self.filled = self.corrected = self.released = 0.0
-        self.rain_only = rain  # rain water in a rain barrel needs no agent
+        self.rain = rain  # a rain barrel: rain water in it needs no agent
+        self.rain_only = rain  # and nothing but rain stands in it
         self.untreated = 0.0 if rain else heel_l
         self.spare = 0.0
-        self._looked = 0.0  # untreated litres that looks found while the hose runs
         self.agent: dict[str, float] = {}  # mL and g of agent in the water
+        self.dosed_at: int | None = None  # the latest agent that is still counted
         self.treated_at: int | None = None
         self.clear_at: int | None = None
         self.coloured = False
@@ -44,45 +48,57 @@ class Water:
         return bool(known) and self.held > 0 and now - known > keeps_min * 60
 
     def forget(self, now: int, keeps_min: float) -> None:
-        """Water of unknown state is handled as untreated once more is done to it."""
+        """Water of unknown state is handled as untreated once more is done to it; agent too old
+        to be trusted covers nothing, whatever was tested since."""
         if self.stale(now, keeps_min):
             self._all_untreated()
+        if self.dosed_at is not None and now - self.dosed_at > keeps_min * 60:
+            self.dosed_at = None
+            self.spare = 0.0
+            self.agent = {}
 
     def begin_batch(self) -> None:
         """A batch starts: the heel counts as untreated unless treated and tested clear since."""
-        clear = self.treated_at is not None and (self.clear_at or 0) >= self.treated_at
-        if not self.rain_only and not (clear and self.untreated == 0):
+        tested = self.clear_at is not None and self.clear_at >= (self.treated_at or self.clear_at)
+        clear = tested and self.untreated == 0
+        if self.rain and clear:
+            self.rain_only = True  # as good as rain again
+        if not self.rain_only and not (clear and self.treated_at is not None):
             self._all_untreated()
         self.spare = 0.0
-        self.agent = {}
 
     def start(self, what: str, instant: int) -> None:
         """Hose on or outlet open."""
+        self.settle_looks()
         self.running = Running(what, instant, self.held)
-        self._looked = 0.0
 
     def fill(self, added_l: float | None, to_l: float | None, rain: bool) -> float:
         """Water poured in, from the beginning of the pouring; returns the litres added."""
         start = self._base("fill")
-        self._forget_looks()
         if added_l is None:
             added_l = max((to_l or 0.0) - start, 0.0)
-            start = max(start, to_l or 0.0) - added_l
-        self._correct(start)
-        self.held += added_l
+            if to_l is not None and to_l < start:  # less stood there than was believed
+                self._lose_to(to_l)
+                start = to_l
+        end_l = max(start + added_l, 0.0)
+        self.corrected += end_l - added_l - self.held
+        self.held = end_l
         self.filled += added_l
-        if not (rain and self.rain_only):
+        self._stop("fill")
+        if self.running is not None:  # poured in while the outlet runs
+            self.running = self.running._replace(held_l=self.running.held_l + added_l)
+        if not (rain and self.rain):
             self.rain_only = False
             self.untreated += added_l
             self.clear_at = None
             self._settle()
-        self._stop("fill")
+        self.untreated = min(self.untreated, self.held)
         return added_l
 
     def treat(self, dose: Dose, per_l: float | None, instant: int) -> None:
         """Conditioner given, judged at `per_l` of it a litre; None: it cannot be judged."""
         self.agent[dose.unit] = self.agent.get(dose.unit, 0.0) + dose.amount
-        self.treated_at = instant
+        self.treated_at = self.dosed_at = instant
         self.clear_at = None
         if per_l:
             self.spare += dose.amount / per_l
@@ -102,12 +118,14 @@ class Water:
 
         Missing is what was let out beyond the water that was believed to be there.
         """
+        self.settle_looks()
         start = self._base("release")
         running = self.running
         opened = running.instant if running is not None and running.what == "release" else None
         if out_l is None:
-            out_l = max(start - (left_l or 0.0), 0.0)
+            self._find(max((left_l or 0.0) - start, 0.0))
             start = max(start, left_l or 0.0)
+            out_l = start - (left_l or 0.0)
         missing = max(out_l - start, 0.0)
         end_l = max(start - out_l, 0.0)
         self.corrected += end_l - self.held + out_l
@@ -116,25 +134,37 @@ class Water:
         if opened is not None and end > opened and out_l > 0:
             self.timed.append(TimedRelease(start, self.held, (end - opened) / 60))
         self._stop("release")
+        if self.running is not None:  # let out while the hose runs
+            self.running = self.running._replace(held_l=self.running.held_l - out_l)
         return out_l, missing
 
     def dip(self, left_l: float, instant: int) -> float:
         """A look into the barrel sets what it holds; returns the surplus (negative: missing)."""
-        surplus = left_l - self.held
-        if surplus > 0:
-            self._correct(left_l)
-            if surplus > DIP_ERROR_L and not self.rain_only:
-                self.untreated += surplus
-                self._looked += surplus
-                self.clear_at = None
-                self._settle()
-        else:
-            self.corrected += surplus
-            self._scale_to(left_l)
+        surplus = left_l - self.seen_l
         if self.running is not None:
             looks = (*self.running.looks, Look(instant, left_l))
             self.running = self.running._replace(looks=looks)
+        if not self._filling():
+            self._set(left_l)
         return surplus
+
+    @property
+    def seen_l(self) -> float:
+        """What it holds by the latest look, also while the hose runs."""
+        if self.running is not None and self.running.looks and self._filling():
+            return self.running.looks[-1].held_l
+        return self.held
+
+    def settle_looks(self) -> None:
+        """What was seen while the hose ran counts when no entry is to say how much ran in."""
+        if self.running is not None and self.running.looks and self._filling():
+            self._set(self.seen_l)
+            self.running = self.running._replace(looks=())
+
+    def give_up(self) -> None:
+        """Nothing runs any more; what stands there stays as it is."""
+        self.settle_looks()
+        self.running = None
 
     def frozen(
         self,
@@ -144,13 +174,19 @@ class Water:
         full_l: float,
         batch: Batch | None,
     ) -> BarrelNow:
-        """The account as a value. `ceiling` is the most agent a litre may hold, by unit."""
+        """The account as a value. `ceiling` is the most agent a litre may hold, by unit; `full_l`
+        the volume that a dose given before filling is for, 0 where none is."""
+        if self.seen_l != self.held:
+            seen = copy(self)
+            seen.settle_looks()
+            frozen = seen.frozen(now, keeps_min, ceiling, full_l, batch)
+            return frozen._replace(running=self.running)
         unknown = ""
         if self.stale(now, keeps_min):
             days = (now - max(self.treated_at or 0, self.clear_at or 0)) / DAY_S
             unknown = f"treated or tested {days:.0f} days ago: test it"
         litres = self.held if self.held > 0 else 1.0
-        if batch is not None and "fill" not in batch.order and self.running is None:
+        if batch is not None and not {"fill", "no-fill"} & {*batch.order, *batch.ticks}:
             litres = max(litres, full_l)  # dosed first: judged by what it will be filled to
         over = max(
             (a / (litres * ceiling[unit]) for unit, a in self.agent.items() if ceiling.get(unit)),
@@ -186,22 +222,35 @@ class Water:
         if self.running is not None and self.running.what == what:
             self.running = None
 
-    def _forget_looks(self) -> None:
-        """Water that a look found while the hose ran is part of what the fill entry says."""
-        counted = min(self._looked, self.untreated)
-        self.untreated -= counted
-        self.spare += self._looked - counted
-        self._looked = 0.0
+    def _filling(self) -> bool:
+        return self.running is not None and self.running.what == "fill"
 
-    def _correct(self, held_l: float) -> None:
-        self.corrected += held_l - self.held
-        self.held = held_l
+    def _set(self, left_l: float) -> None:
+        """What a look says: a surplus is new water, what is missing went as it stood."""
+        if left_l > self.held:
+            self._find(left_l - self.held)
+        else:
+            self._lose_to(left_l)
+
+    def _find(self, surplus_l: float) -> None:
+        """More stands there than was believed: nobody treated it, in a rain barrel it rained."""
+        self.corrected += surplus_l
+        self.held += surplus_l
+        if surplus_l > DIP_ERROR_L and (not self.rain or self._filling()):
+            self.rain_only = False
+            self.untreated += surplus_l
+            self.clear_at = None
+            self._settle()
+
+    def _lose_to(self, left_l: float) -> None:
+        self.corrected += left_l - self.held
+        self._scale_to(left_l)
 
     def _scale_to(self, left_l: float) -> None:
         """Let water go: treated and untreated alike."""
         if self.held <= 0:
             self.held = left_l
-            self.untreated = 0.0 if self.rain_only else left_l
+            self.untreated = 0.0
             return
         share = left_l / self.held
         self.held = left_l

@@ -51,7 +51,7 @@ def _state(ledger: Ledger, count: int, later: tuple[Entry, ...]) -> PondState:
         level=ledger.levels[-1] if ledger.levels else None,
         levels=tuple(ledger.levels),
         pond_temp=ledger.pond_temp,
-        last_rain=ledger.rain[-1][0] if ledger.rain else None,
+        last_rain=max((instant for instant, mm in ledger.rain if mm > 0), default=None),
         rain=tuple(ledger.rain),
         additions=tuple(ledger.additions),
         drained=tuple(ledger.drained),
@@ -83,7 +83,8 @@ def _freeze(ledger: Ledger, water: Water, today: date) -> BarrelNow:
         ceiling[rate.unit] = rate.label_per_l * conditioner.largest_multiple
     current = ledger.open.get(water.name)
     live = current.frozen() if current is not None and current.ended is None else None
-    full = full_line_l(config) if config else 0.0
+    dose_first = conditioner is not None and conditioner.dose_when == "before fill"
+    full = full_line_l(config) if config and dose_first else 0.0
     return water.frozen(ledger.now, ledger.keeps_min, ceiling, full, live)
 
 

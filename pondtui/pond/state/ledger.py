@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import UTC, date, datetime, tzinfo
 from zoneinfo import ZoneInfo
 
+from pondtui.pond.refill.procedure import NO_FILL
 from pondtui.pond.setup.barrels import heel_l
 from pondtui.pond.setup.model import Barrel, Setup
 from pondtui.pond.state.barrels import Water
@@ -71,8 +72,12 @@ class Ledger:
         water.forget(entry.instant, self.keeps_min)
         water.changed, water.revision = entry.instant, water.revision + 1
 
-    def round_for_water(self, entry: Entry, water: Water) -> Round:
-        """The batch that takes new water or agent; a new one where the last has ended."""
+    def round_for_water(self, entry: Entry, water: Water, *, agent: bool = False) -> Round:
+        """The batch that takes new water or agent; a new one where the last has ended.
+
+        Its first water makes all that stands there untreated, and so does agent given first:
+        it is for the full line. Agent for water that is used as it stands is not.
+        """
         label = str(entry.get("batch") or "")
         current = self.open.get(water.name)
         if (
@@ -83,7 +88,8 @@ class Ledger:
         ):
             label = label or label_for(water.name, self.day(entry.instant), self.by_label)
             current = self.adopt(label, water.name, entry.instant)
-        if not current.begun:
+        as_it_stands = agent and NO_FILL in current.ticks
+        if not current.begun and not as_it_stands:
             current.begun = True
             water.begin_batch()
         return current
@@ -91,9 +97,10 @@ class Ledger:
     def adopt(self, label: str, barrel: str, instant: int) -> Round:
         """A new batch on this barrel, with the ticks of its label that named no barrel yet."""
         before = self.open.get(barrel)
+        new = Round(label, barrel, instant)
         if before is not None and before.ended is None:
             before.ended = instant
-        new = Round(label, barrel, instant)
+            new.begun = before.begun and not before.emptied  # another label is no other water
         config = self.setup.barrel_on(barrel, self.day(instant))
         new.piped = config is None or config.delivery == "piped"
         for what, step, ticked in self.waiting.pop(label, []):
@@ -104,15 +111,10 @@ class Ledger:
         self.open[barrel] = new
         return new
 
-    def round_of(self, entry: Entry, barrel: str = "") -> Round | None:
-        """The batch an entry names, else the open one of the barrel, else the only open one."""
+    def round_of(self, entry: Entry) -> Round | None:
+        """The batch an entry names, else the only open one."""
         label = str(entry.get("batch") or "")
-        named = self.by_label.get(label)
-        if named is not None and barrel in ("", named.barrel):
-            return named
-        if label and not barrel:
-            return None
-        if barrel:
-            return self.open.get(barrel)
+        if label:
+            return self.by_label.get(label)
         live = [r for r in self.open.values() if r.ended is None]
         return live[0] if len(live) == 1 else None

@@ -12,6 +12,7 @@ from pondtui.pond.state.ledger import Ledger
 from pondtui.pond.state.model import Addition, Temperature
 
 ELSEWHERE = "elsewhere"
+BRIM_ERROR_L = 0.5  # litres are written rounded
 
 
 def start(ledger: Ledger, entry: Entry) -> None:
@@ -35,7 +36,7 @@ def start(ledger: Ledger, entry: Entry) -> None:
 
 def _round_to_release(ledger: Ledger, entry: Entry, barrel: str) -> Round:
     """The batch whose water is let out: open, or closed up with water left standing."""
-    current = ledger.round_of(entry, barrel)
+    current = ledger.open.get(barrel)
     if current is None or current.given_up or (current.ended is not None and current.emptied):
         label = str(entry.get("batch") or "")
         label = label or label_for(barrel, ledger.day(entry.instant), ledger.by_label)
@@ -66,8 +67,7 @@ def fill(ledger: Ledger, entry: Entry) -> None:
     if entry.get("temp") is not None:
         current.temp = Temperature(entry.instant, entry.get("temp"))
         current.mark("temp", entry.instant)
-    if water.held > brim_l(config) * 1.01:
-        ledger.remark(entry, f"{water.held:.0f} L is more than {config.name} holds")
+    over_the_brim(ledger, entry, config, water)
 
 
 def treat(ledger: Ledger, entry: Entry) -> None:
@@ -76,7 +76,7 @@ def treat(ledger: Ledger, entry: Entry) -> None:
         return
     config, water = found
     ledger.before(water, entry)
-    current = ledger.round_for_water(entry, water)
+    current = ledger.round_for_water(entry, water, agent=True)
     dose: Dose = entry.get("dose")
     per_l = judged_by(ledger, entry, config, water, dose)
     if per_l is None:
@@ -101,10 +101,10 @@ def test(ledger: Ledger, entry: Entry) -> None:
             ledger.pond_temp = Temperature(entry.instant, temp)
         if clear and not colour:
             ledger.pond_clear_at = entry.instant
-    elif where == "tap" or where in ledger.setup.sources:
+    elif where == "tap":
         if isinstance(total, Measured):
             ledger.tap = (entry.instant, total.value, None if free is None else free.value)
-    else:
+    elif where not in ledger.setup.sources or any(b.name == where for b in ledger.setup.barrels):
         barrel_test(ledger, entry, where, clear=clear, colour=colour)
 
 
@@ -136,12 +136,14 @@ def release(ledger: Ledger, entry: Entry) -> None:
     if found is None:
         return
     config, water = found
-    current = ledger.round_of(entry, config.name)
+    current = ledger.open.get(config.name)
+    water.settle_looks()
     stale = water.stale(entry.instant, ledger.keeps_min)
     agreed = current is not None and current.agreed()
     unsafe = water.untreated > 0 or (stale and not agreed)
     out, missing = water.release(entry.get("out"), entry.get("left"), entry.instant)
     water.changed, water.revision = entry.instant, water.revision + 1
+    over_the_brim(ledger, entry, config, water)
     if missing > 0:
         ledger.remark(entry, f"{missing:.0f} L more than {config.name} was believed to hold")
     to = str(entry.get("to") or "")
@@ -173,7 +175,7 @@ def giveup(ledger: Ledger, entry: Entry) -> None:
         current.ended = entry.instant
         current.given_up = True
         if current.barrel in ledger.waters:
-            ledger.waters[current.barrel].running = None
+            ledger.waters[current.barrel].give_up()
 
 
 def dip(ledger: Ledger, entry: Entry) -> None:
@@ -189,6 +191,10 @@ def dip(ledger: Ledger, entry: Entry) -> None:
     current = ledger.open.get(config.name)
     if current is not None and current.ended is None and water.running is None:
         current.mark("dip", entry.instant)
+        current.emptied = "fill" in current.order and water.held <= heel_l(config) + EMPTIED_L
+        if current.emptied and "release" not in current.order:
+            current.ended = entry.instant  # it went another way: there is nothing to close up
+    over_the_brim(ledger, entry, config, water)
     if surplus < -EMPTIED_L and water.running is None:
         ledger.remark(entry, f"{-surplus:.0f} L less than {config.name} should hold: where to?")
 
@@ -207,6 +213,12 @@ def judged_by(
     day = ledger.day(entry.instant)
     found = rate_per_l(ledger.setup, config.source, day, ledger.tap)
     return found.per_l if found is not None and found.unit == dose.unit else None
+
+
+def over_the_brim(ledger: Ledger, entry: Entry, config: Barrel, water: Water) -> None:
+    """A remark where more is said to stand in the barrel than fits."""
+    if water.seen_l > brim_l(config) + BRIM_ERROR_L:
+        ledger.remark(entry, f"{water.seen_l:.0f} L is more than {config.name} holds")
 
 
 def barrel_test(ledger: Ledger, entry: Entry, where: str, *, clear: bool, colour: bool) -> None:

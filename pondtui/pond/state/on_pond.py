@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pondtui.pond.refill.rates import rate_per_l
+from pondtui.pond.state.barrels import COVERED
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.ledger import Ledger
 from pondtui.pond.state.model import Addition, Level, Temperature
@@ -49,12 +51,24 @@ def direct(ledger: Ledger, entry: Entry) -> None:
     if litres is None:
         litres = entry.get("buckets") * (entry.get("bucket") or 10.0)
     source = str(entry.get("source") or "tap")
-    unsafe = source not in ("rain", "pond") and entry.get("dose") is None
+    unsafe = source not in ("rain", "pond") and not _dosed(ledger, entry, source, litres)
     ledger.additions.append(Addition(entry.instant, litres, "", untreated=unsafe))
     if entry.get("dose") is not None:
         ledger.stock.append(entry)
     if unsafe:
         ledger.harm.append((entry, f"{litres:.0f} L of untreated water went straight"))
+
+
+def _dosed(ledger: Ledger, entry: Entry, source: str, litres: float) -> bool:
+    """Whether the conditioner given to the pond covers at least the water that went in."""
+    dose = entry.get("dose")
+    if dose is None:
+        return False
+    rate = rate_per_l(ledger.setup, source, ledger.day(entry.instant), ledger.tap)
+    if rate is None or rate.unit != dose.unit:
+        ledger.remark(entry, "the dose cannot be judged: no rate is known in its unit")
+        return True
+    return bool(dose.amount >= rate.per_l * litres * COVERED)
 
 
 def drain(ledger: Ledger, entry: Entry) -> None:

@@ -28,6 +28,8 @@ def conditioner_left(setup: Setup, entries: Iterable[Entry], day: date) -> float
         if entry.kind == "supply":
             if str(entry.get("item")).strip().lower() == ITEM:
                 left = _counted(entry, conditioner.unit, left, setup.gallon)
+                if amount(entry.fields.get("left"), conditioner.unit, setup.gallon) is not None:
+                    opened = date.min  # from a count on every dose is taken off
             continue
         dose = entry.get("dose")
         when = datetime.fromtimestamp(entry.instant, UTC).date()
