@@ -18,7 +18,7 @@ from pondtui.pond.state.barrels import EMPTIED_L
 from pondtui.pond.state.model import Alarm, PondState
 from pondtui.pond.state.stock import ITEM, amount
 from pondtui.pond.water.levels import reading_up
-from pondtui.pond.water.recent import next_mark, recent_loss
+from pondtui.pond.water.recent import marks_ahead, recent_loss
 from pondtui.units import show
 
 DAY_S = 86_400
@@ -83,9 +83,10 @@ def past_mark(look: Look) -> list[Alarm]:
 
 def near_mark(look: Look) -> list[Alarm]:
     """The next warn or danger mark is within two days, by the last readings."""
-    coming = next_mark(look.setup, look.state, recent_loss(look.setup, look.state))
+    ahead = marks_ahead(look.setup, look.state, recent_loss(look.setup, look.state))
+    coming = next((mark for mark in ahead if mark.role in ("warn", "danger")), None)
     level = look.state.level
-    if coming is None or level is None or coming.role not in ("warn", "danger"):
+    if coming is None or level is None:
         return []
     if coming.days_mid is None or coming.days_mid > WITHIN_DAYS:
         return []
