@@ -97,6 +97,14 @@ def test_the_next_mark_within_two_days_is_told() -> None:
     assert standing(slow) == ()  # 80 mm, 4 mm a day: a week
 
 
+def test_a_harmless_mark_on_the_way_hides_no_warning() -> None:
+    line = '[[mark]]\nname = "line"\nreading = "105 mm"\nrole = "top-up"\n'
+    fall = "\n".join(
+        f"2026-06-{5 + n:02} 08:00 | level | reading={60 + 8 * n} mm" for n in range(6)
+    )
+    assert [a.name for a in standing(fall, pond=POND + line)] == ["level-near"]
+
+
 def test_an_outlet_open_far_too_long_is_told() -> None:
     lines = TESTED + READ + "\n2026-06-10 08:05 | start | what=release; barrel=yard"
     assert standing(lines, now="2026-06-10 08:06") == ()
