@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import socket
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
@@ -28,6 +29,11 @@ NO_POND = (
     "there is no pond yet: `pondtui sample` shows one, `pondtui new DIR` makes yours, "
     "--pond DIR names one"
 )
+
+
+def as_path(typed: str) -> Path:
+    """A path as typed; `~` is the home folder, and a `~name` that nobody has stays as it is."""
+    return Path(os.path.expanduser(typed))
 
 
 class Clock(NamedTuple):
@@ -105,7 +111,7 @@ class Context:
         named = self.named_pond or self.settings.last_pond
         if not named:
             raise UsageError(NO_POND)
-        folder = Path(named).expanduser().absolute()
+        folder = as_path(named).absolute()
         if not folder.is_dir():
             what = "is no folder" if folder.exists() else "does not exist"
             raise FileError(f"{folder}: the pond folder {what}; `pondtui new DIR` makes one")

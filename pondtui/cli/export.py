@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 from pondtui.books.export import as_csv, as_json, entry_rows
 from pondtui.books.folder import replace_file
-from pondtui.cli.context import Context
+from pondtui.cli.context import Context, as_path
 from pondtui.cli.words import Call
 from pondtui.errors import FileError, UsageError
 
@@ -31,7 +29,7 @@ def run(call: Call, context: Context) -> int:
 
 
 def _write(name: str, text: str, context: Context) -> None:
-    path = Path(name).expanduser()
+    path = as_path(name)
     if not name or path.is_dir():
         raise FileError(f"{name or '--output'}: a folder, not a file: name the file to write")
     if context.folder / "journal" == path.absolute().parent:

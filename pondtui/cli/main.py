@@ -50,6 +50,9 @@ def main(
         return 3
     except KeyboardInterrupt:
         return 128 + signal.SIGINT
+    except ModuleNotFoundError as error:
+        _complain(f"the package {error.name} is missing: install pondtui again", words, err)
+        return FAULT
     except Exception as fault:  # the last net: a person gets a sentence, we get the trace
         _complain(_report(fault), words, err)
         return FAULT

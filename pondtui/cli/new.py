@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import sys
-from pathlib import Path
 
 from pondtui.books.newpond import create, refuse_existing
 from pondtui.books.pondfile import parse
 from pondtui.books.pondtext import as_toml
 from pondtui.books.settings import write_settings
 from pondtui.books.texts import read_text
-from pondtui.cli.context import Context
+from pondtui.cli.context import Context, as_path
 from pondtui.cli.words import Call
 from pondtui.errors import FileError, InputError, UsageError
 from pondtui.paths import config_dir
@@ -23,7 +22,7 @@ def run(call: Call, context: Context) -> int:
     """Make the folder and remember it as the pond used last."""
     if len(call.words) != 1 or not call.words[0]:
         raise UsageError("name the one folder to make: pondtui new DIR")
-    folder = Path(call.words[0]).expanduser().absolute()
+    folder = as_path(call.words[0]).absolute()
     refuse_existing(folder)
     name = call.get("from")
     if name is not None:

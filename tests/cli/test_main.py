@@ -59,6 +59,17 @@ def test_a_missing_pond_folder_ends_with_3(tmp_path: Path) -> None:
     refused(call("journal", "--pond", str(tmp_path / "gone")), 3, "gone", "does not exist")
 
 
+def test_a_home_that_nobody_has_is_a_missing_folder() -> None:
+    refused(call("--pond", "~nobody-at-all/pond", "journal"), 3, "does not exist")
+
+
+def test_an_installation_without_its_packages_says_what_is_missing(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setitem(sys.modules, "platformdirs", None)
+    refused(call("where"), 70, "the package platformdirs is missing", "install pondtui again")
+
+
 def test_a_file_in_place_of_the_pond_folder_ends_with_3(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("")
     refused(call("--pond", str(tmp_path / "file"), "journal"), 3, "is no folder")
