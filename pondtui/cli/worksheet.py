@@ -8,9 +8,8 @@ from typing import TYPE_CHECKING, Any, TextIO
 
 from pondtui.books.texts import read_text
 from pondtui.errors import UsageError
-from pondtui.units import CANONICAL, convert, dimension_of, show
-from pondtui.worksheets.inputs import describe, limits
-from pondtui.worksheets.registry import Input, Result, Worksheet, find, sheets
+from pondtui.views.sheets import result_rows, takes
+from pondtui.worksheets.registry import Worksheet, find, sheets
 from pondtui.worksheets.run import Answer, as_json
 from pondtui.worksheets.run import run as work_out
 
@@ -98,7 +97,7 @@ def _page(sheet: Worksheet) -> Iterable[str]:
     width = max(len(name) for name in names)
     for name, field in zip(names, sheet.inputs, strict=True):
         yield f"  {name:<{width}}  {field.help}"
-        yield f"  {'':<{width}}  {_takes(field)}"
+        yield f"  {'':<{width}}  {takes(field)}"
     yield "Results"
     width = max(len(result.key) for result in sheet.results)
     for result in sheet.results:
@@ -108,14 +107,6 @@ def _page(sheet: Worksheet) -> Iterable[str]:
     yield f"Example: pondtui worksheet {sheet.name} {typed}"
     if not any(field.kind == "file" for field in sheet.inputs):
         yield from _results(work_out(sheet.name, sheet.example), None)
-
-
-def _takes(field: Input) -> str:
-    """`a volume such as 11 mL; at least 0 L; 10 L when left out`."""
-    parts = [describe(field), limits(field)]
-    if field.default is not None:
-        parts.append(f"{field.default} when left out")
-    return "; ".join(part for part in parts if part)
 
 
 def _quoted(text: str) -> str:
@@ -137,57 +128,11 @@ def _footing(sheet: Worksheet) -> Iterable[str]:
 
 def _results(answer: Answer, gallon: str | None) -> Iterable[str]:
     """Each result in its own unit and, where the keeper speaks another, in that too."""
-    system = _system(answer.units.values(), gallon)
-    known = {result.key: result for result in answer.worksheet.results}
-    keys = max(len(key) for key in answer.results)
-    rows = []
-    for key, value in answer.results.items():
-        if isinstance(value, str):
-            yield f"  {key:<{keys}}  {value}"
-        else:
-            unit = _unit_of(known[key], answer)
-            rows.append((f"{key:<{keys}}", *_said(value, unit, system), known[key].help))
+    found = result_rows(answer, gallon)
+    keys = max(len(row.key) for row in found)
+    yield from (f"  {row.key:<{keys}}  {row.own}" for row in found if not row.help)
+    rows = [(f"{row.key:<{keys}}", row.own, row.other, row.help) for row in found if row.help]
     widths = [max((len(row[column]) for row in rows), default=0) for column in range(3)]
     for row in rows:
         cells = [f"{cell:<{width}}" for cell, width in zip(row, widths, strict=False) if width]
         yield "  " + "  ".join([*cells, row[-1]])
-
-
-def _unit_of(result: Result, answer: Answer) -> str:
-    """The unit of a result; of several, the one whose dimension was typed in."""
-    typed = {value for name, value in answer.inputs.items() if name.endswith("_dimension")}
-    units = result.unit.split(" or ")
-    return next((unit for unit in units if dimension_of(unit) in typed), units[0])
-
-
-def _system(units: Iterable[str], gallon: str | None) -> str:
-    """The units the keeper typed: us, imperial or metric."""
-    words = {word for unit in units for word in unit.replace("/", " ").split()}
-    if "US" in words or "imp" in words:
-        return "us" if "US" in words else "imperial"
-    if words & {"in", "ft", "yd", "ft2", "in2", "ft3", "acre", "degF", "lb", "oz", "mph", "inHg"}:
-        return gallon or "us"
-    return "metric"
-
-
-def _said(value: float, unit: str, system: str) -> tuple[str, str]:
-    """A result as text in its own unit, and in the keeper's where that differs."""
-    own = f"{figures(value)} {unit}".strip()
-    dimension = dimension_of(unit)
-    if dimension in ("number", "fraction") or (system == "metric" and dimension != "time"):
-        return own, ""
-    other = show(convert(value, unit, CANONICAL[dimension]), dimension, system)
-    return own, "" if other.split(" ", 1)[-1] == unit or other == "0 min" else f"= {other}"
-
-
-def figures(value: float) -> str:
-    """About four figures, whole digits never rounded off, without an exponent."""
-    if value == 0 or abs(value) >= 1000:
-        return f"{value:.0f}"
-    if abs(value) < 1e-6:
-        return f"{value:.12f}".rstrip("0").rstrip(".")
-    places = 3
-    while abs(value) < 10 ** (3 - places) and places < 10:
-        places += 1
-    text = f"{value:.{max(places, 3)}f}" if abs(value) < 1 else f"{value:.4g}"
-    return text.rstrip("0").rstrip(".") if "." in text else text

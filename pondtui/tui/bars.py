@@ -14,6 +14,11 @@ from pondtui.tui import keys, paint
 from pondtui.tui.keys import Key
 
 _LINES = 2
+TYPING = (
+    Key("", "enter", "simulate_key('enter')", "take", ""),
+    Key("", "tab", "focus_next", "next", ""),
+    Key("", "escape", "back", "leave the field, keeps the text", ""),
+)
 
 
 class Line(Static):
@@ -38,13 +43,21 @@ class KeyBar(Widget):
 
     def __init__(self, shown: Sequence[Key], *, id: str | None = None) -> None:
         super().__init__(id=id)
-        self._shown = [key for key in shown if key.shown]
+        self._all = [key for key in shown if key.shown]
+        self._shown: Sequence[Key] = self._all
 
     def offer(self, shown: Sequence[Key]) -> None:
         """Show the keys that work now."""
         wanted = [key for key in shown if key.shown]
         if wanted != self._shown:
             self._shown = wanted
+            self.refresh(layout=True)
+
+    def while_typing(self, typing: bool) -> None:
+        """In a field letters are letters: only a few keys are left."""
+        shown = TYPING if typing else self._all
+        if shown is not self._shown:
+            self._shown = shown
             self.refresh(layout=True)
 
     def get_content_height(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import ClassVar
 
 from textual import events
@@ -35,9 +36,10 @@ class EntryForm(Dialog[bool]):
         Binding("up", "previous", show=False),
     ]
 
-    def __init__(self, form: Form) -> None:
+    def __init__(self, form: Form, given: Mapping[str, str] | None = None) -> None:
         super().__init__()
         self._form = form
+        self._given = dict(given or {})  # fields that are not asked for
 
     def compose(self) -> ComposeResult:
         """A row a field with its error under it, then the line that will be written."""
@@ -97,7 +99,7 @@ class EntryForm(Dialog[bool]):
         """Write the entry if it can be one."""
         if self._judge(all_fields=True) is None:
             return
-        fields, note = meant(self._form, self._typed(), self.session.setup)
+        fields, note = self._meant()
         try:
             self.session.write(self._form.kind, fields, note)
         except PondError as error:
@@ -110,13 +112,17 @@ class EntryForm(Dialog[bool]):
     def _typed(self) -> dict[str, str]:
         return {field.id: field.value for field in self.query(Input) if field.id}
 
+    def _meant(self) -> tuple[dict[str, str], str]:
+        fields, note = meant(self._form, self._typed(), self.session.setup)
+        return {**self._given, **fields}, note
+
     def _say(self, line: str, text: str, role: str) -> None:
         self.query_one(f"#{line}", Line).say(paint.words(text, role) if text else Content(""))
 
     def _judge(self, *, all_fields: bool) -> Entry | None:
         """Show the line that would be written, or what is wrong, each beside its field."""
         typed = self._typed()
-        fields, note = meant(self._form, typed, self.session.setup)
+        fields, note = self._meant()
         try:
             entry = self.session.draft(self._form.kind, fields, note)
             wrong = "" if note or fields else "type a few words"

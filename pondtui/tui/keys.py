@@ -60,7 +60,10 @@ KEYS: tuple[Key, ...] = (
     Key("back", "escape,backspace,q", "back", "back", "back to Today; what was typed is kept"),
     Key("quit", "q", "quit", "quit", "close the program; nothing is lost", "today"),
 )  # fmt: skip
-_NAMES = {"question_mark": "?", "slash": "/", "escape": "Esc", "enter": "Enter", "space": "Space"}
+_NAMES = {
+    "question_mark": "?", "slash": "/", "escape": "Esc", "enter": "Enter", "space": "Space",
+    "tab": "Tab", "backspace": "Backspace", "left": "Left", "down": "Down",
+}  # fmt: skip
 
 
 def keys_of(room: str, own: Mapping[str, str]) -> list[Key]:
@@ -68,6 +71,7 @@ def keys_of(room: str, own: Mapping[str, str]) -> list[Key]:
     usable, _ = check(own)
     found = [key for key in KEYS if key.room == room]
     found += [key for key in KEYS if key.room == EVERYWHERE and not _away_from(key, room)]
+    found.sort(key=lambda key: key.id == "quit")  # the last one in the footer
     return [key._replace(keys=usable.get(key.id, key.keys)) for key in found]
 
 

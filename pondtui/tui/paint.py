@@ -30,10 +30,16 @@ def drawing(rows: Iterable[Sequence[Span]]) -> Content:
     return Content("\n").join(lines)
 
 
-def hanging(head: str, text: str, role: str, width: int, indent: int = 10) -> Content:
-    """A head word and its text, wrapped so that further lines stand under the text."""
+def hanging(head: str, text: str, role: str, width: int, *, most: int = 3) -> Content:
+    """A head word and its text, wrapped so that further lines stand under the text.
+
+    More than `most` lines end with a sign that something is left out.
+    """
+    indent = 10
     room = max(width - indent, 10)
-    wrapped = textwrap.wrap(text, room, break_on_hyphens=False) or [""]
+    wrapped = textwrap.wrap(
+        text, room, break_on_hyphens=False, max_lines=most, placeholder=" …"
+    ) or [""]
     body = f"\n{' ' * indent}".join(wrapped)
     return Content.assemble(
         (f"{head:<{indent - 1}} ", style(role, bold=True)),

@@ -6,15 +6,17 @@ from typing import TYPE_CHECKING, ClassVar, TypeVar, cast
 
 from textual import events
 from textual.app import ComposeResult
+from textual.containers import Vertical
 from textual.content import Content
 from textual.screen import ModalScreen, Screen
+from textual.widgets import Input
 
 from pondtui.tui import paint
 from pondtui.tui.bars import KeyBar, Line, head
 from pondtui.tui.keys import Key, keys_of
 from pondtui.tui.quick import QuickKeys
 from pondtui.tui.session import Session
-from pondtui.views.today import step_line
+from pondtui.views.today import rows, step_line
 
 if TYPE_CHECKING:
     from textual.geometry import Size
@@ -51,8 +53,9 @@ class PondScreen(QuickKeys, Screen[None]):
         yield Line(id="head")
         yield from self.body()
         yield Line(id="plain")
-        yield Line(id="strip")
-        yield KeyBar(keys_of(self.ROOM, self.session.settings.keys))
+        with Vertical(id="foot"):
+            yield Line(id="strip")
+            yield KeyBar(keys_of(self.ROOM, self.session.settings.keys))
 
     def refresh_state(self) -> None:
         """Show what is known now; called by the app on every change, and on coming back."""
@@ -73,7 +76,7 @@ class PondScreen(QuickKeys, Screen[None]):
         tiny = _under(size, TINY)
         small = tiny or (self.PLAIN_WHEN_SMALL and _under(size, SMALL))
         self.set_class(tiny, "-tiny")
-        self.set_class(small, "-small")
+        self.set_class(small and not tiny, "-small")
         return small
 
     def on_resize(self, _event: events.Resize) -> None:
@@ -83,6 +86,10 @@ class PondScreen(QuickKeys, Screen[None]):
     def on_screen_resume(self) -> None:
         """Something may have changed while another screen was in front."""
         self.refresh_state()
+
+    def on_descendant_focus(self, event: events.DescendantFocus) -> None:
+        """The foot shows the keys that work now."""
+        self.query_one(KeyBar).while_typing(isinstance(event.widget, Input))
 
     def action_back(self) -> None:
         """Leave; what was typed stays in the screen."""
@@ -96,9 +103,12 @@ class PondScreen(QuickKeys, Screen[None]):
         step, amount = step_line(status)
         if self.has_class("-tiny"):
             return paint.words(f"{amount} {step}"[: max(self.size.width, 1)])
-        alarms = [paint.words(f"ALARM {a.text}", "danger", bold=True) for a in status.alarms[:2]]
-        lines = [*alarms, paint.words(step), paint.words(amount, bold=True)]
-        lines.append(paint.words("a larger window (60 x 20) shows the drawings", "quiet"))
+        lines = [paint.words(step), paint.words(amount, bold=True)]
+        for row in rows(status):
+            if row.role == "danger":
+                told = paint.words(f"{row.head} {row.text}", "danger")
+                lines.append(told.truncate(max(self.size.width - 4, 1), ellipsis=True))
+        lines.append(paint.words("60 x 20 and more shows the drawings", "quiet"))
         return paint.joined(lines)
 
 

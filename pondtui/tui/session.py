@@ -161,10 +161,6 @@ class Session:
             found.append(("warn", f"the last good description is used: {self.loaded.problems[0]}"))
         if self._last_saved is not None and self.now() - self._last_saved.instant < _SAID_S:
             found.append(("good", f"saved: {render(self._last_saved)}"))
-        number = len(self.problems)
-        if number:
-            lines = "1 line was" if number == 1 else f"{number} lines were"
-            found.append(("warn", f"{lines} not understood: j, then p shows which"))
         return found
 
     @property

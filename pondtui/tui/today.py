@@ -19,7 +19,8 @@ from pondtui.views.today_why import explain
 
 _LEAST_PICTURE = (24, 5)  # under this a drawing says nothing
 _LEAST_POND = 36  # columns beside a barrel
-_TALLEST = 26  # rows that a drawing makes use of
+_ROOMY = 36  # rows from which every chore has its line
+_TALLEST = 34  # rows that a drawing makes use of
 _BARREL = 38  # columns that a barrel's drawing wants
 
 
@@ -45,7 +46,7 @@ class TodayScreen(PondScreen):
 
     def show(self) -> None:
         """Rows and drawings as they are now."""
-        rows = today.rows(self.session.status())
+        rows = today.rows(self.session.status(), roomy=self.size.height >= _ROOMY)
         drawn = (rows, self.size, self.session.version)
         if drawn == self._drawn:
             return
@@ -61,6 +62,9 @@ class TodayScreen(PondScreen):
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Enter opens what stands behind the row."""
         row = self._rows[event.option_index]
+        if not row.opens:
+            self.action_explain()
+            return
         barrel = row.id.partition(":")[2] if row.id.startswith("barrel:") else ""
         self.pond.open_room(row.opens, barrel)
 
@@ -75,7 +79,7 @@ class TodayScreen(PondScreen):
         old = options.get_option_at_index(before).id if before is not None else None
         width = self.size.width - 4
         shown = [
-            Option(paint.hanging(row.head, row.text, row.role, width), id=row.id)
+            Option(paint.hanging(row.head, row.text, row.role, width, most=_most(row)), id=row.id)
             for row in self._rows
         ]
         options.set_options(shown)
@@ -125,3 +129,8 @@ class TodayScreen(PondScreen):
             if barrel.name in shown
         ]
         return sorted(cases, key=lambda c: (c.water.batch is None, -c.water.changed))
+
+
+def _most(row: Row) -> int:
+    """Lines that a row may take; `?` shows it whole."""
+    return 1 if row.role == "warn" and row.id.startswith("alarm") else 3

@@ -54,6 +54,11 @@ def note_form() -> Form:
     return Form("note", "Note", (Blank("note", "note", "heron at dawn"),))
 
 
+def strike_form(line: str) -> Form:
+    """The reason for taking an entry back."""
+    return Form("strike", f"Take back: {line}", (Blank("note", "why", "misread the rule"),))
+
+
 def test_form(setup: Setup, state: PondState) -> Form:
     """A water test: what is tested most has a line, the rest is typed as NAME=VALUE."""
     places = ("pond", "tap", *state.barrels)

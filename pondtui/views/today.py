@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from pondtui.pond.daily.due import Due
 from pondtui.pond.refill.case import Case, case_of
 from pondtui.pond.refill.plan import NoPlan, Plan
 from pondtui.pond.refill.procedure import STAGE_TITLES
@@ -15,9 +16,9 @@ from pondtui.units import show
 from pondtui.views.status import BarrelRow, Status
 from pondtui.views.words import DAY_S, ago, count, litres, reading
 
-_SAID = {"treated": "treated, not tested", "clear": "tested clear", "untreated": "UNTREATED"}
+_SAID = {"treated": "treated", "clear": "tested clear", "untreated": "UNTREATED"}
 _MOST_ALARMS = 3
-_MOST_DUE = 3
+_HEAD = 9  # columns of a row's first word
 
 
 class Row(NamedTuple):
@@ -30,8 +31,8 @@ class Row(NamedTuple):
     opens: str = ""
 
 
-def rows(status: Status) -> tuple[Row, ...]:
-    """Everything that Today lists, from top to bottom."""
+def rows(status: Status, *, roomy: bool = False) -> tuple[Row, ...]:
+    """Everything that Today lists, from top to bottom; `roomy` gives each chore its line."""
     found = [*_alarms(status)]
     if status.state.level is None:
         found += _begin()
@@ -39,7 +40,7 @@ def rows(status: Status) -> tuple[Row, ...]:
         found += [_level(status), _loss(status)]
     found += _work(status)
     found += [_barrel(status.setup, row) for row in status.barrels]
-    return (*found, *_due(status))
+    return (*found, *_due(status, roomy=roomy))
 
 
 def step_line(status: Status) -> tuple[str, str]:
@@ -62,10 +63,10 @@ def _alarms(status: Status) -> list[Row]:
     found = []
     for place, alarm in enumerate(status.alarms):
         act = alarm.severity == "act"
-        found.append(Row(
-            f"alarm:{place}", "ALARM" if act else "Watch", f"{alarm.text}: {alarm.remedy}",
-            "danger" if act else "warn", "refill" if alarm.batch else "journal",
-        ))  # fmt: skip
+        text = f"{alarm.text}: {alarm.remedy}" if act else alarm.text
+        role = "danger" if act else "warn"
+        opens = "refill" if alarm.batch else ""
+        found.append(Row(f"alarm:{place}", "ALARM" if act else "Watch", text, role, opens))
     more = len(found) - _MOST_ALARMS
     if more > 0:
         found = [*found[:_MOST_ALARMS], Row("alarms", "ALARM", f"and {more} more", "danger")]
@@ -193,12 +194,14 @@ def _barrel(setup: Setup, row: BarrelRow) -> Row:
     """What stands in a barrel, and whether it is safe to release."""
     text, role = verdict(row)
     name = row.water.name
-    head = f"{name[:1].upper()}{name[1:]}"
+    said = f"{litres(setup, row.water.held_l)} {water_words(row)}: {text}"
     if row.flow is not None:
-        text = f"{flow_words(setup, row.flow)}; {text}" if text else flow_words(setup, row.flow)
-        return Row(f"barrel:{name}", head, text, "warn" if role == "good" else role, "refill")
-    said = f"{litres(setup, row.water.held_l)}, {water_words(row)}"
-    return Row(f"barrel:{name}", head, f"{said}: {text}", role, "refill")
+        said = f"{flow_words(setup, row.flow)}; {text}"
+        role = "warn" if role in ("good", "quiet") else role
+    head = f"{name[:1].upper()}{name[1:]}"
+    if len(head) > _HEAD:
+        head, said = "Barrel", f"{name}: {said}"
+    return Row(f"barrel:{name}", head, said, role, "refill")
 
 
 def water_words(row: BarrelRow) -> str:
@@ -214,23 +217,19 @@ def verdict(row: BarrelRow) -> tuple[str, str]:
     if row.why_not.startswith("nothing"):
         return "empty down to the outlet", "quiet"
     harmful = water.untreated_l > 0 or bool(water.unknown) or water.coloured
-    head = "DO NOT RELEASE" if harmful else "wait"
-    return f"{head}: {row.why_not}", "danger" if harmful else "warn"
+    return (f"DO NOT RELEASE: {row.why_not}", "danger") if harmful else (row.why_not, "warn")
 
 
-def _due(status: Status) -> list[Row]:
-    """The chores due, late ones first; what is more than a few stands in one line."""
-    found = [Row(f"due:{d.name}", "Due", _late(d.name, d.days_late, d.last is None),
-                 "warn" if d.days_late > 2 else "text", "chores")
-             for d in status.due]  # fmt: skip
-    more = len(found) - _MOST_DUE
-    if more <= 0:
-        return found
-    names = ", ".join(d.name for d in status.due[_MOST_DUE - 1 :])
-    return [*found[: _MOST_DUE - 1], Row("dues", "Due", f"also: {names}", "text", "chores")]
+def _due(status: Status, *, roomy: bool) -> list[Row]:
+    """The chores due, late ones first: a line each, or all in one."""
+    told = [_late(chore) for chore in status.due]
+    role = "warn" if any(chore.days_late > 2 for chore in status.due) else "text"
+    if not roomy:
+        return [Row("due", "Due", ", ".join(told), role, "chores")] if told else []
+    return [Row(f"due:{text}", "Due", text, role, "chores") for text in told]
 
 
-def _late(name: str, days: int, never: bool) -> str:
-    if never:
-        return f"{name}, never done yet"
-    return f"{name}, {count(days, 'day')} late" if days else f"{name}, today"
+def _late(chore: Due) -> str:
+    if chore.last is None:
+        return f"{chore.name} (never done)"
+    return f"{chore.name} ({count(chore.days_late, 'day')} late)" if chore.days_late else chore.name

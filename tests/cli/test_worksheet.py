@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from pondtui.cli.worksheet import figures, pairs, worksheet
+from pondtui.cli.worksheet import pairs, worksheet
 from pondtui.errors import InputError, UsageError
 from pondtui.worksheets.registry import sheets
 
@@ -130,15 +130,6 @@ def test_words_that_are_no_inputs_are_refused(words: list[str], sentence: str) -
 def test_an_unknown_worksheet_is_refused_with_the_nearest() -> None:
     with pytest.raises(InputError, match="did you mean free-ammonia"):
         said("free-amonia")
-
-
-@pytest.mark.parametrize(
-    ("value", "text"),
-    [(0.0, "0"), (1234.6, "1235"), (83.3333, "83.33"), (0.01234567, "0.01235"), (0.05, "0.05"),
-     (-2.5, "-2.5"), (0.00000012, "0.00000012"), (100.0, "100")],
-)  # fmt: skip
-def test_figures_are_for_people(value: float, text: str) -> None:
-    assert figures(value) == text
 
 
 def test_a_worksheet_loads_neither_the_screen_nor_pint() -> None:
