@@ -41,6 +41,8 @@ def _entry(call: Call, context: Context) -> Entry:
     zone = context.zone
     instant = _instant(call, context, fields.get("batch", ""))
     entry = make(kind, fields, call.get("note") or "", instant, zone, context.gallon)
+    if not entry.note and not entry.fields.keys() - {"by"}:
+        raise UsageError(f"an empty {kind} says nothing: give it words with -m")
     _refuse_unknown_names(entry, context)
     return entry
 

@@ -75,6 +75,7 @@ class Context:
         self.clock = clock
         self.named_pond = pond
         self.as_json = as_json
+        self._settings_sound = True
         self.sample = False  # on the sample's copy, which is never the pond used last
 
     def inside(self, folder: Path, ahead: timedelta, *, as_json: bool) -> Context:
@@ -103,6 +104,7 @@ class Context:
         settings, problems = read_settings(config_dir())
         for problem in problems:
             self.warn(str(problem))
+        self._settings_sound = not problems
         return settings
 
     @cached_property
@@ -137,12 +139,9 @@ class Context:
 
     @cached_property
     def zone(self) -> tzinfo:
-        """The pond's time zone; UTC, with a word on it, while its description cannot be used."""
-        try:
-            return ZoneInfo(self.setup.pond.time_zone)
-        except FileError as error:
-            self.warn(f"{error}; until that is mended times are in UTC")
-            return UTC
+        """The pond's time zone; UTC while its description cannot be used."""
+        setup = self.loaded.setup
+        return UTC if setup is None else ZoneInfo(setup.pond.time_zone)
 
     @property
     def gallon(self) -> str | None:
@@ -176,12 +175,13 @@ class Context:
         """Write an entry. Raises FileError where it is not on the disk afterwards."""
         from pondtui.books.store import Store
 
+        self._warn_of_description()
         if self.journal.read_only:
             raise FileError(f"{self.folder}: the pond is read-only, see `pondtui check`")
         saved = Store(self.folder, self.device).append(entry)
         if not saved.locked:
             self.warn("this disk knows no locks: let one program write at a time")
-        if not self.settings.device:
+        if not self.settings.device and self._settings_sound:
             self._keep_device_name()
         return saved
 
@@ -204,11 +204,18 @@ class Context:
 
     def warn_unread(self) -> None:
         """Say that the answer is not whole where lines could not be read."""
+        self._warn_of_description()
         problems = [p for p in self.journal.problems if p.severity == "problem"]
         if problems:
             what = f"{problems[0]}"
             more = f", and {len(problems) - 1} more" if len(problems) > 1 else ""
             self.warn(f"not all could be read ({what}{more}): `pondtui check` shows it")
+
+    def _warn_of_description(self) -> None:
+        try:
+            self.setup  # noqa: B018 - asked for the sentence that it raises
+        except FileError as error:
+            self.warn(f"{error}; until that is mended times are in UTC")
 
     def take_no_words(self, call: Call) -> None:
         """Raises UsageError where words stand behind a verb that takes none."""

@@ -21,7 +21,7 @@ from pondtui.clean import visible
 from pondtui.cli.context import Context, clock_from
 from pondtui.cli.dispatch import dispatch
 from pondtui.cli.words import parse
-from pondtui.errors import PondError
+from pondtui.errors import PondError, UsageError
 
 FAULT = 70
 
@@ -46,7 +46,9 @@ def main(
         _close_quietly(out)
         return 0
     except OSError as error:
-        _complain(f"{error.filename or 'a file'}: {error.strerror or error}", words, err)
+        where = error.filename or "the output"
+        _complain(f"{where}: {error.strerror or error}", words, err)
+        _close_quietly(out)
         return 3
     except KeyboardInterrupt:
         return 128 + signal.SIGINT
@@ -65,7 +67,10 @@ def _run(words: list[str], out: TextIO, err: TextIO, now: datetime | None) -> in
         out.write(f"pondtui {pondtui.__version__}\n")
         return 0
     clock = clock_from(os.environ, now)
-    pond = call.get("pond") or os.environ.get("PONDTUI_POND")
+    pond = call.get("pond")
+    if pond == "":
+        raise UsageError("--pond: name the pond folder")
+    pond = pond or os.environ.get("PONDTUI_POND")
     context = Context(out, err, clock, pond, as_json=call.has("json"))
     return dispatch(call, context)
 
@@ -91,14 +96,16 @@ def _report(fault: Exception) -> str:
     return f"a fault of pondtui itself ({type(fault).__name__}): please report it{where}"
 
 
-def _never_failing(stream: TextIO) -> TextIO:
+def _never_failing(stream: TextIO | None) -> TextIO:
     """Signs that the terminal's encoding does not know are written as their numbers."""
+    if stream is None:  # closed by the caller
+        return io.StringIO()
     if isinstance(stream, io.TextIOWrapper):
         stream.reconfigure(errors="backslashreplace")
     return stream
 
 
 def _close_quietly(out: TextIO) -> None:
-    """The reader went away; give the interpreter's last flush somewhere harmless to go."""
+    """Give the interpreter's last flush of what could not be written somewhere harmless to go."""
     if out is sys.stdout:
         os.dup2(os.open(os.devnull, os.O_WRONLY), out.fileno())

@@ -105,9 +105,11 @@ def test_a_device_keeps_its_name_when_the_host_is_renamed(
         (["fill", "barrel=yard"], ["added or to"]),
         (["test", "where=lake", "ph=7"], ["where", "lake", "pond"]),
         (["bypass", "step=wait"], ["note"]),
+        (["note"], ["an empty note says nothing"]),
+        (["note", "-m", " ", "by=MO"], ["an empty note says nothing"]),
         (["event", "what=flood"], ["what", "flood"]),
-        (["note", "--at", "noon"], ["--at", "noon"]),
-        (["note", "--at", "2026-13-01 10:00"], ["--at", "2026-13-01"]),
+        (["note", "-m", "x", "--at", "noon"], ["--at", "noon"]),
+        (["note", "-m", "x", "--at", "2026-13-01 10:00"], ["--at", "2026-13-01"]),
     ],
 )
 def test_what_cannot_be_read_is_refused_and_nothing_written(

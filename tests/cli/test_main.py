@@ -70,6 +70,10 @@ def test_an_installation_without_its_packages_says_what_is_missing(
     refused(call("where"), 70, "the package platformdirs is missing", "install pondtui again")
 
 
+def test_an_empty_pond_folder_is_not_the_pond_used_last() -> None:
+    refused(call("--pond", "", "journal"), 2, "--pond: name the pond folder")
+
+
 def test_a_file_in_place_of_the_pond_folder_ends_with_3(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("")
     refused(call("--pond", str(tmp_path / "file"), "journal"), 3, "is no folder")
@@ -184,12 +188,37 @@ def test_an_argument_that_is_no_text_is_refused_like_any_other() -> None:
     assert "Traceback" not in done.stderr
 
 
+def test_a_full_disk_behind_the_output_is_one_sentence() -> None:
+    done = process("help", pipe=">/dev/full")
+    assert done.returncode == 3
+    assert done.stderr == "pondtui: the output: No space left on device\n"
+
+
+@pytest.mark.parametrize("closed", [">&-", "2>&-", "<&-"])
+def test_a_closed_stream_is_no_fault(closed: str) -> None:
+    done = process("--version", pipe=closed)
+    assert (done.returncode, done.stderr) == (0, "")
+
+
 def test_errors_that_nobody_reads_change_nothing() -> None:
     class Gone(io.StringIO):
         def write(self, _: str) -> int:
             raise BrokenPipeError
 
     assert main(["frobnicate"], io.StringIO(), Gone()) == 2
+
+
+def test_settings_that_cannot_be_read_are_told_and_left_alone(
+    pond: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    settings = tmp_path / "settings" / "pondtui" / "settings.toml"
+    settings.parent.mkdir(parents=True)
+    settings.write_text("theme = [")
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "settings"))
+    result = call("add", "note", "-m", "x", "--pond", str(pond))
+    assert result.code == 0
+    assert "settings.toml" in result.err
+    assert settings.read_text() == "theme = ["
 
 
 @pytest.mark.skipif(os.geteuid() == 0, reason="root may read everything")

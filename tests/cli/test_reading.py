@@ -117,6 +117,7 @@ def test_check_names_the_place_in_a_description_that_is_no_toml(pond: Path) -> N
     problem = result.json["problems"][0]
     assert set(problem) == {"file", "line", "column", "message"}
     assert (problem["file"], problem["line"]) == ("pond.toml", 2)
+    assert result.err == ""
 
 
 def test_a_long_line_is_shown_around_its_place(pond: Path) -> None:
