@@ -208,6 +208,21 @@ class Person(NamedTuple):
     phone: str = ""
 
 
+class House(NamedTuple):
+    """[house]: what a stranger has to find or to know, in the keeper's own words."""
+
+    emergency_number: str = ""
+    stop_cock: str = ""
+    breaker: str = ""
+    gate: str = ""
+    gate_code: str = ""  # private: on a sheet only when asked for
+    dog: str = ""
+    hours: str = ""
+    normal: str = ""
+    food: str = ""
+    late: str = ""
+
+
 class WeatherFiles(NamedTuple):
     """[weather]: the daily tables and how to read them."""
 
@@ -249,6 +264,7 @@ class Setup(NamedTuple):
     chores: tuple[Chore, ...] = ()
     supplies: tuple[Supply, ...] = ()
     persons: tuple[Person, ...] = ()
+    house: House = House()
     weather: WeatherFiles = WeatherFiles()
     own_steps: tuple[OwnStep, ...] = ()  # procedure.toml
     lacks: tuple[str, ...] = ()  # tables that a refill needs and that are not (rightly) there

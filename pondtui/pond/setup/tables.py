@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pondtui.pond.setup.fields import Field, Table
-from pondtui.pond.setup.model import Chore, Person, Season, Supply, WeatherFiles
+from pondtui.pond.setup.model import Chore, House, Person, Season, Supply, WeatherFiles
 from pondtui.pond.setup.tables_barrel import BARREL, CONDITIONER, LIMITS, ROOF, SOURCE
 from pondtui.pond.setup.tables_pond import BASIN, GAUGE, MARK, NAME, POND
 
@@ -64,6 +64,30 @@ PERSON = Table(
     many="list",
 )  # fmt: skip
 
+HOUSE = Table(
+    "house",
+    "What a house-sitter has to find or to know, in your own words; it stands on the care sheet.",
+    (
+        Field("emergency_number", "emergency_number", "text", "of the emergency services where the "
+              "pond is", '"112"'),
+        Field("stop_cock", "stop_cock", "text", "where the water is shut off", '"under the sink"'),
+        Field("breaker", "breaker", "text", "where the pond's breaker and its RCD or GFCI are",
+              '"hall cupboard, second from the left"'),
+        Field("gate", "gate", "text", "how to get to the pond", '"side gate, lift and push"'),
+        Field("gate_code", "gate_code", "text", "shown on a sheet only when asked for",
+              '"private"'),
+        Field("dog", "dog", "text", "animals that a visitor meets", '"friendly, stays in"'),
+        Field("hours", "hours", "text", "when to come and when not", '"not before 7"'),
+        Field("normal", "normal", "text", "how pond and fish look when all is well",
+              '"five orange fish, one white; the fall a hand wide"'),
+        Field("food", "food", "text", "what is fed and where it is",
+              '"one folded packet a day, in the tin"'),
+        Field("late", "late", "text", "what if you come back later than planned",
+              '"Ann at number 4 takes over"'),
+    ),
+    House,
+)  # fmt: skip
+
 WEATHER = Table(
     "weather",
     "The daily weather tables and how to read them.",
@@ -114,7 +138,7 @@ COLUMNS = Table(
 TABLES: dict[str, Table] = {
     table.name: table
     for table in (POND, GAUGE, BASIN, MARK, BARREL, ROOF, SOURCE, CONDITIONER, LIMITS, SEASON,
-                  CHORE, SUPPLY, PERSON, WEATHER, COLUMNS)
+                  CHORE, SUPPLY, PERSON, HOUSE, WEATHER, COLUMNS)
 }  # fmt: skip
 FORMAT = 1  # the version of the file that this program reads and writes
 

@@ -215,6 +215,18 @@ initials = "J"
 role = "sitter"
 phone = "on the fridge"
 
+[house]
+emergency_number = "112"
+stop_cock = "in the pump shed, red wheel"
+breaker = "pump shed, marked POOL"
+gate = "lift the latch, push"
+gate_code = "2580"
+dog = "none"
+hours = "not before 8"
+normal = "seven fish, the trough runs over evenly"
+food = "one spoon from the blue tin"
+late = "Jo goes on until told otherwise"
+
 [weather]
 files = ["weather/daily.csv"]
 wind_height = "10 m"
