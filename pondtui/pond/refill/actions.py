@@ -212,6 +212,8 @@ def _rate(rate: AgentRate, conditioner: Conditioner | None) -> str:
 
 
 def _judge_dose(case: Case, amount: float, wanted: float, measured: float, unit: str) -> str:
+    if wanted <= 0:
+        return "nothing in the barrel needs conditioner"
     if amount < wanted * 0.99:
         return f"too little: {_plain(measured, unit)} are needed, pour the rest after this"
     rate, conditioner = case.rate, case.conditioner

@@ -204,7 +204,7 @@ class Water:
             treated_at=self.treated_at,
             clear_at=self.clear_at,
             unknown=unknown,
-            coloured=self.coloured,
+            coloured=self.coloured and self.held > 0,
             overdosed=over,
             running=self.running,
             batch=batch,
