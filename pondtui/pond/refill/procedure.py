@@ -5,6 +5,7 @@ The ids of the steps are a promise: they stand in journals.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from pondtui.pond.setup.model import Barrel, OwnStep, Setup
@@ -225,9 +226,7 @@ def steps_for(
         order = _dose_before_hose(order)
     if barrel.delivery == "carried":
         order = [_carried(s) if s.id == "released" else s for s in order]
-    for own in setup.own_steps:
-        order = _insert(order, own)
-    return tuple(order)
+    return tuple(each for step in order for each in _with_own(step, setup.own_steps))
 
 
 def _dose_before_hose(order: list[Step]) -> list[Step]:
@@ -251,14 +250,20 @@ def _carried(step: Step) -> Step:
     )
 
 
-def _insert(order: list[Step], own: OwnStep) -> list[Step]:
-    """Behind its anchor; an anchor that is left out of this batch takes the own step with it."""
-    place = next((i for i, s in enumerate(order) if s.id == own.after), None)
-    if place is None:
-        return order
-    step = Step(
+def _with_own(step: Step, owns: Sequence[OwnStep]) -> list[Step]:
+    """A step and the own steps behind it, in the order of the file. An anchor that is left out of
+    this batch takes its own steps with it."""
+    found = [step]
+    for own in owns:
+        if own.after == step.id:
+            found += _with_own(_own(own, step.stage), owns)
+    return found
+
+
+def _own(own: OwnStep, stage: str) -> Step:
+    return Step(
         own.id,
-        order[place].stage,
+        stage,
         own.kind,
         own.text[:40],
         own.text,
@@ -267,4 +272,3 @@ def _insert(order: list[Step], own: OwnStep) -> list[Step]:
         own=True,
         minutes=own.minutes,
     )
-    return [*order[: place + 1], step, *order[place + 1 :]]
