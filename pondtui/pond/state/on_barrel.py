@@ -141,6 +141,7 @@ def release(ledger: Ledger, entry: Entry) -> None:
     stale = water.stale(entry.instant, ledger.keeps_min)
     agreed = current is not None and current.agreed()
     unsafe = water.untreated > 0 or (stale and not agreed)
+    what = "untreated" if water.untreated > 0 else "of unknown state"
     out, missing = water.release(entry.get("out"), entry.get("left"), entry.instant)
     water.changed, water.revision = entry.instant, water.revision + 1
     over_the_brim(ledger, entry, config, water)
@@ -158,7 +159,6 @@ def release(ledger: Ledger, entry: Entry) -> None:
             Addition(entry.instant, out, config.name, temp, untreated=unsafe and out > 0)
         )
         if unsafe and out > 0:
-            what = "of unknown state" if not water.untreated else "untreated"
             ledger.harm.append((entry, f"{out:.0f} L of {what} water went from {config.name}"))
     if current is not None:
         current.released += out

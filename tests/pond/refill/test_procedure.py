@@ -9,10 +9,25 @@ from pondtui.pond.setup.model import OwnStep, Setup
 from tests.pond.world import BUTT, SETUP, YARD
 
 # The ids are a promise: they stand in journals.
-USUAL = (
-    "outlet-shut barrel-sound hose-above-rim level-now hose-on filled tap-shut dose mix wait "
-    "chlorine-test barrel-temp agree outlet-open released outlet-shut-again level-after"
-).split()
+USUAL = [
+    "outlet-shut",
+    "barrel-sound",
+    "hose-above-rim",
+    "level-now",
+    "hose-on",
+    "filled",
+    "tap-shut",
+    "dose",
+    "mix",
+    "wait",
+    "chlorine-test",
+    "barrel-temp",
+    "agree",
+    "outlet-open",
+    "released",
+    "outlet-shut-again",
+    "level-after",
+]
 GUARDED = {
     "outlet-shut": {"forbidden", "bottle"},
     "hose-on": {"outlet", "airgap"},

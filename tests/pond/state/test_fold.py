@@ -162,6 +162,12 @@ def test_untreated_water_in_the_pond_raises_an_alarm() -> None:
     assert "TOTAL chlorine" in found.remedy
 
 
+def test_the_alarm_says_untreated_though_nothing_is_left_in_the_barrel() -> None:
+    assert (
+        "untreated" in alarm(FILLED + LET_OUT.format("bay").replace("160", "180"), "untreated").text
+    )
+
+
 def test_treated_water_raises_none() -> None:
     assert alarms(CLOSED) == []
 
