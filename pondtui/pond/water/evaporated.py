@@ -1,0 +1,100 @@
+"""Computed evaporation between any two instants: a day's sum is spread by daylight."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import UTC, date, datetime, timedelta
+from typing import Protocol
+from zoneinfo import ZoneInfo
+
+from pondtui.pond.setup.model import Setup
+from pondtui.science.sun import share_by_hour
+
+FULL_TIER = "full station"
+POOR_TIER = "temperature only"
+MEANS_TIER = "monthly means"
+TIERS = (FULL_TIER, POOR_TIER, MEANS_TIER)  # the best first
+
+
+class DayEvaporated(Protocol):
+    """What is asked of a day: open water, without the pond's shelter."""
+
+    @property
+    def mm(self) -> float: ...
+    @property
+    def tier(self) -> str: ...
+    @property
+    def uncertain(self) -> bool: ...
+
+
+class Spread:
+    """Evaporation from the first of some instants to each of them."""
+
+    def __init__(
+        self, setup: Setup, evaporation: Mapping[date, DayEvaporated], times: Sequence[int]
+    ) -> None:
+        zone = ZoneInfo(setup.pond.time_zone)
+        local = [datetime.fromtimestamp(t, UTC).astimezone(zone) for t in times]
+        self._days = [moment.date().toordinal() for moment in local]
+        first, last = self._days[0], self._days[-1]
+        self._known = [evaporation.get(date.fromordinal(d)) for d in range(first, last + 1)]
+        daily = _by_weeks(self._known, first)
+        before = 0.0
+        sums = []
+        for mm in daily:
+            sums.append(before)
+            before += mm
+        self._first = first
+        self._at = [
+            sums[day - first] + daily[day - first] * _share(setup, moment)
+            for day, moment in zip(self._days, local, strict=True)
+        ]
+
+    def mm(self, start: int, end: int) -> float:
+        """From one instant to another, by their places in the list."""
+        return self._at[end] - self._at[start]
+
+    def tier(self, start: int, end: int) -> str:
+        """The poorest weather between two instants."""
+        return max((d.tier for d in self._between(start, end) if d), key=_rank)
+
+    def lacking(self, start: int, end: int) -> str:
+        """Why nothing can be computed between two instants; "" where it can."""
+        for offset, day in enumerate(self._between(start, end), self._days[start] - self._first):
+            if day is None or day.uncertain:
+                when = date.fromordinal(self._first + offset)
+                return f"no weather for {when}" if day is None else f"smoke or dust on {when}"
+        return ""
+
+    def _between(self, start: int, end: int) -> Iterable[DayEvaporated | None]:
+        first = self._first
+        return self._known[self._days[start] - first : self._days[end] - first + 1]
+
+
+def _rank(tier: str) -> int:
+    return TIERS.index(tier) if tier in TIERS else 1
+
+
+def _by_weeks(known: Sequence[DayEvaporated | None], first: int) -> list[float]:
+    """A day's evaporation; where only temperatures are known its week's mean, which is all that
+    they are good for."""
+    weeks: dict[int, list[float]] = {}
+    for ordinal, day in enumerate(known, first):
+        if day is not None and day.tier != FULL_TIER:
+            weeks.setdefault((ordinal - 1) // 7, []).append(day.mm)
+    means = {week: sum(mm) / len(mm) for week, mm in weeks.items()}
+    return [
+        0.0 if d is None else d.mm if d.tier == FULL_TIER else means[(ordinal - 1) // 7]
+        for ordinal, d in enumerate(known, first)
+    ]
+
+
+def _share(setup: Setup, moment: datetime) -> float:
+    """Share of the day's evaporation that is over; the clock without summer time is the sun's."""
+    standard = moment - (moment.dst() or timedelta())
+    hour = standard.hour + standard.minute / 60 + standard.second / 3600
+    if standard.date() != moment.date():  # the first hour of a summer day
+        hour = 0.0
+    if setup.pond.latitude is None:
+        return hour / 24
+    return share_by_hour(setup.pond.latitude, moment.timetuple().tm_yday, hour)
