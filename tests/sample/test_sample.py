@@ -9,6 +9,7 @@ from collections.abc import Callable
 from datetime import UTC, date, datetime
 from pathlib import Path
 from random import Random
+from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -26,10 +27,12 @@ from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.fold import fold
 from pondtui.pond.state.kinds import KINDS
 from pondtui.pond.state.model import PondState
+from pondtui.pond.water.loss import estimate
 from pondtui.pond.water.recent import recent_loss
 from tests.sample.book import TRUE_FITTINGS, Book, described
 from tests.sample.generate import HERE, write
-from tests.sample.truth import Truth
+from tests.sample.truth import SITE, STEADY_MM, Truth
+from tests.sample.weather import Weather, open_water_mm
 
 ZONE = ZoneInfo("Europe/Brussels")
 NOW = int(datetime(2026, 10, 9, 15, 40, tzinfo=UTC).timestamp())
@@ -251,3 +254,28 @@ def test_the_last_week_loses_what_an_autumn_week_does(setup: Setup, state: PondS
     loss = recent_loss(setup, state).loss_mm_per_day
     assert loss is not None
     assert 1.5 < loss < 5
+
+
+class Taken(NamedTuple):
+    """What the weather of a day took from open water."""
+
+    mm: float
+    tier: str = "radiation"
+    uncertain: bool = False
+
+
+def test_shelter_and_steady_loss_can_be_told_from_the_readings(
+    setup: Setup, state: PondState
+) -> None:
+    days = {}
+    for row in (HERE / "weather" / "2026.csv").read_text(encoding="ascii").splitlines()[1:]:
+        day, *cells = row.split(",")
+        if all(cells):
+            weather = Weather(date.fromisoformat(day), *map(float, cells))
+            days[weather.day] = Taken(open_water_mm(weather, 50.4, 85.0))
+    loss = estimate(setup, state, days, None, None, NOW)
+    assert loss.site_factor is not None
+    assert loss.steady is not None
+    assert loss.site_factor.low <= SITE <= loss.site_factor.high
+    assert loss.steady.low <= STEADY_MM <= loss.steady.high
+    assert loss.steady.high - loss.steady.low < 2
