@@ -31,7 +31,7 @@ class Plan(NamedTuple):
     resume: str = ""  # the day after: "as it stands", or "agree" to what was left standing
 
 
-FILLED: Typed = {"tap-shut": ["", Stop()], "dose": [Stop()]}
+FILLED: Typed = {"dose": [Stop()]}
 NO_REAGENT = "the kit's reagent is used up; the dose was measured by both of us"
 TO_THE_BEDS: Typed = {
     "released": ["all elsewhere | the lid was off, leaves in it: to the beds"],
@@ -43,7 +43,7 @@ BATCHES: tuple[Plan, ...] = (
     Plan({"dose": ["9 mL", ""]}),  # too little: the mark of the wrong device
     Plan({"released": ["90 L"]}),
     Plan(resume="agree"),
-    Plan({"dose": [Stop(), ""]}, dip="836 mm"),
+    Plan(FILLED, dip="836 mm"),
     Plan({"chlorine-test": [PassOver(NO_REAGENT)]}, test_pond=True),
     Plan(by_hand=True),
     Plan(FILLED, give_up="thunder: indoors, it stands full and untreated under its lid"),
@@ -71,7 +71,7 @@ def _on(month: int, day: int, at: str, kind: str, note: str = "", by: str = "OF"
 
 
 def _tap(month: int, day: int, total: str, free: str, temp: str) -> Happening:
-    return _on(month, day, "18:05" if month != 10 else "16:30", "test", where="tap",
+    return _on(month, day, "18:05", "test", where="tap",
                chlorine_total=f"{total} mg/L", chlorine_free=f"{free} mg/L",
                temp=f"{temp} degC")  # fmt: skip
 
