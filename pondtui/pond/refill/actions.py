@@ -51,9 +51,10 @@ def answer(case: Case, step: Step, typed: str) -> Answer:
         what = "fill" if step.id == "hose-on" else "release"
         return Answer("start", {"what": what, **_batch(case)})
     if step.own:
-        note = f"{typed.strip()} {step.asks}".strip() if step.kind == "number" else ""
+        number = typed.strip().removesuffix(step.asks).strip() if step.kind == "number" else ""
         if step.kind == "number":
-            units.read_number(typed.strip().removesuffix(step.asks), step.title)
+            units.read_number(number, step.title)
+        note = f"{number} {step.asks}".strip() if number else ""
         return Answer("tick", {"step": step.id, "batch": case.batch.label}, note)
     reader = _READERS.get(step.asks)
     if reader is None:
@@ -124,10 +125,11 @@ def look(case: Case, typed: str) -> Answer:
     text = typed.strip()
     if not text:
         raise InputError("type what stands in it: 90 L, or a depth such as 400 mm")
-    volume = _try(text, "volume", case)
+    litres = _written(text, case, "volume")
+    volume = _try(litres, "volume", case)
     if volume is not None:
         _fits(case, volume.value, "that")
-        return Answer("dip", {"barrel": case.barrel.name, "left": _written(text, case, "volume")})
+        return Answer("dip", {"barrel": case.barrel.name, "left": litres})
     depth = _read(text, "length", case, "left")
     _fits(case, volume_l(case.barrel, depth.value), "that")
     return Answer("dip", {"barrel": case.barrel.name, "depth": _written(text, case, "length")})
@@ -146,7 +148,7 @@ def level_answer(case_units: str, gallon: str | None, typed: str) -> Answer:
         fields["temp"] = temp[1]
         text = text[: temp.start()]
     text = _with_unit(text, "mm" if case_units == "metric" else "in")
-    units.read(text, "length", gallon=gallon, what="reading", signed=True)
+    units.read(text, "length", gallon=gallon, what="reading")
     return Answer("level", {"reading": text, **fields})
 
 
@@ -293,16 +295,17 @@ def _release(case: Case, typed: str) -> Answer:
         return Answer("release", {**fields, "out": _plain(out, "L")}, warning=_held(case, out))
     if text.lower().startswith("left"):
         return _left(case, text[4:].strip(), fields, held)
-    depth = _try(text, "length", case)
-    if depth is not None:
-        left = _plain(volume_l(case.barrel, depth.value), "L")
-        return _left(case, left, fields, held)
+    if _try(text, "length", case) is not None:
+        return _left(case, text, fields, held)
     out_text = _written(text, case, "volume")
     out = _read(out_text, "volume", case, "let out").value
     return Answer("release", {**fields, "out": out_text}, warning=_held(case, out))
 
 
 def _left(case: Case, text: str, fields: dict[str, str], held: float) -> Answer:
+    depth = _try(text, "length", case)
+    if depth is not None:
+        text = _plain(volume_l(case.barrel, depth.value), "L")
     text = _written(text, case, "volume")
     left = _read(text, "volume", case, "left").value
     if left > held:
