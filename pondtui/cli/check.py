@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from pondtui.books.weather import read_weather
 from pondtui.cli.context import Context
 from pondtui.cli.words import Call
 from pondtui.errors import Problem
@@ -29,6 +30,7 @@ def _everything(context: Context) -> list[Problem]:
     loaded = context.loaded
     found = [*loaded.problems, *context.journal.problems]
     if loaded.setup is not None:
+        found += read_weather(context.folder, loaded.setup)[1].problems
         state = fold(loaded.setup, context.journal.live, context.instant)
         found += [Problem("journal", 0, 0, text, severity="remark") for text in state.remarks]
         found += [

@@ -12,6 +12,7 @@ class Option(NamedTuple):
     help: str
     value: str = ""
     letter: str = ""  # the short form's letter
+    many: bool = False  # may stand several times; the values are kept on lines of their own
 
 
 class Verb(NamedTuple):
@@ -111,6 +112,26 @@ VERBS: dict[str, Verb] = {
             "everything wrong in the pond's files: problems end with 1, remarks with 0",
             True,
             "pondtui.cli.check:run",
+        ),
+        Verb(
+            "import",
+            "weather|log FILE [NAME=COLUMN ...]",
+            "take in a weather table, or the log of a level sensor, thermometer or flow meter",
+            False,
+            "pondtui.cli.imports:run",
+            (
+                Option(
+                    "map",
+                    "which column is what, with its unit: date=Day, 'tmin=Tmin [degC]', "
+                    "'rain=RH [0.1 mm]'. Of a log: time, level, temp, 'meter=Count [0.5 L]'. Also "
+                    "where=pond, barrel=yard, source=tap, by=NAME, 'offset=12 mm', turned=yes. "
+                    "What a meter counts becomes one fill of the barrel a pouring, or with "
+                    "into=pond water put straight into the pond",
+                    "NAME=COLUMN",
+                    many=True,
+                ),
+                Option("yes", "do it without asking"),
+            ),
         ),
         Verb(
             "export",

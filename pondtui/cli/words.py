@@ -75,7 +75,9 @@ def _take_option(word: str, rest: list[str], verb: Verb, options: dict[str, str]
         if not rest:
             raise UsageError(f"{name} needs a value: {name} {option.value}")
         value = rest.pop(0)
-    if option.name in options and options[option.name] != value:
+    if option.many and option.name in options:
+        value = f"{options[option.name]}\n{value}"
+    elif option.name in options and options[option.name] != value:
         raise UsageError(f"{name} stands twice in the call with different values")
     options[option.name] = value
 

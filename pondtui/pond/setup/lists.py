@@ -11,6 +11,7 @@ from typing import Any
 from pondtui import units
 from pondtui.errors import InputError, QuantityError
 from pondtui.pond.setup import windows
+from pondtui.pond.setup.columns import scale_of
 from pondtui.pond.setup.fields import Field
 from pondtui.pond.setup.model import Device
 from pondtui.pond.setup.scalars import amount, check_range, month_day, read_words, shown
@@ -147,7 +148,7 @@ def read_column(field: Field, raw: object) -> str:
     if not unit:
         raise InputError(f"a header with its unit such as {field.example}, not {shown(raw)}")
     try:
-        units.in_unit(0.0, dimension, unit[1])
+        scale_of(unit[1], dimension)
     except QuantityError as error:
         raise InputError(f"{error}; write a header with its unit such as {field.example}") from None
     return text
