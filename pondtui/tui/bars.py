@@ -33,7 +33,7 @@ class Line(Static):
         if content != self._said or content.spans != self._said.spans:
             self._said = content
             self.update(content)
-        self.display = bool(content.plain)
+        self.set_class(not content.plain, "-empty")
 
 
 class KeyBar(Widget):

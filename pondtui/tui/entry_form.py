@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import ClassVar
 
-from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
@@ -17,6 +16,7 @@ from pondtui.errors import InputError, PondError
 from pondtui.pond.state.entry import Entry
 from pondtui.tui import paint
 from pondtui.tui.bars import KeyBar, Line
+from pondtui.tui.field import Field
 from pondtui.tui.keys import Key
 from pondtui.tui.screen import Dialog
 from pondtui.views.forms import Form, meant, second_look
@@ -30,11 +30,7 @@ class EntryForm(Dialog[bool]):
         Key("next", "tab,down", "next", "next field", "go to the next field"),
         Key("leave", "escape", "leave", "back, keeps the text", "leave; the text is kept"),
     )
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "leave", show=False),
-        Binding("down", "next", show=False),
-        Binding("up", "previous", show=False),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", show=False)]
 
     def __init__(self, form: Form, given: Mapping[str, str] | None = None) -> None:
         super().__init__()
@@ -49,12 +45,11 @@ class EntryForm(Dialog[bool]):
             for blank in self._form.blanks:
                 with Horizontal(classes="field"):
                     yield Static(paint.words(blank.label), classes="label", markup=False)
-                    yield Input(
+                    yield Field(
                         typed.get(blank.name, ""),
-                        placeholder=f"such as {blank.example}",
+                        example=f"such as {blank.example}",
                         id=blank.name,
-                        compact=True,
-                        select_on_focus=False,
+                        acts={} if blank.name == "note" else {"q": "screen.leave"},
                     )
                 yield Line(id=f"wrong-{blank.name}", classes="wrong")
             yield Line(id="second-look")
@@ -73,15 +68,6 @@ class EntryForm(Dialog[bool]):
     def on_input_submitted(self, _event: Input.Submitted) -> None:
         """Enter writes from any field."""
         self.action_write()
-
-    def on_key(self, event: events.Key) -> None:
-        """`q` in an empty field is no word: it leaves, as everywhere else."""
-        focused = self.focused
-        if event.key == "q" and isinstance(focused, Input) and not focused.value:
-            if focused.id == "note" and len(self._form.blanks) == 1:
-                return
-            event.prevent_default().stop()
-            self.action_leave()
 
     def action_next(self) -> None:
         """To the next field."""

@@ -59,9 +59,9 @@ class EntryList(ScrollView):
         """Keep the cursor in sight."""
         top, rows = round(self.scroll_offset.y), self.size.height
         if self.cursor < top:
-            self.scroll_to(y=self.cursor, animate=False)
+            self.scroll_to(y=self.cursor, animate=False, immediate=True)
         elif rows and self.cursor >= top + rows:
-            self.scroll_to(y=self.cursor - rows + 1, animate=False)
+            self.scroll_to(y=self.cursor - rows + 1, animate=False, immediate=True)
         self.refresh()
 
     def on_resize(self) -> None:

@@ -20,15 +20,16 @@ class Key(NamedTuple):
     action: str
     label: str  # one word, for the footer
     help: str  # a sentence, for the help
-    room: str = EVERYWHERE  # id of the screen
+    rooms: str = EVERYWHERE  # ids of the screens, blanks between them
     shown: bool = True  # in the footer
 
 
 KEYS: tuple[Key, ...] = (
     Key("refill", "r", "open('refill')", "refill", "walk a barrel through fill, treat and release",
         "today"),
-    Key("level", "l", "level", "level", "write down what the gauge reads", "today"),
-    Key("test", "t", "water_test", "test", "write down a water test", "today"),
+    Key("level", "l", "level", "level", "write down what the gauge reads",
+        "today refill"),
+    Key("test", "t", "water_test", "test", "write down a water test", "today refill"),
     Key("note", "n", "note", "note", "write a note into the journal"),
     Key("undo", "u", "undo", "undo", "take back the entry that this device wrote last"),
     Key("journal", "j", "open('journal')", "journal", "all entries, newest first", "today"),
@@ -45,8 +46,6 @@ KEYS: tuple[Key, ...] = (
         "refill"),
     Key("other", "o", "other", "other barrel", "the next barrel", "refill"),
     Key("give_up", "x", "give_up", "give up", "give the batch up; the water stays", "refill"),
-    Key("level_here", "l", "level", "level", "write down what the gauge reads", "refill"),
-    Key("test_here", "t", "water_test", "test", "write down a water test", "refill"),
     Key("search", "slash,s", "search", "search", "type words that the entries must hold",
         "journal"),
     Key("kind", "k", "kind", "kind", "show one kind of entry only", "journal"),
@@ -58,7 +57,7 @@ KEYS: tuple[Key, ...] = (
     Key("explain", "question_mark", "explain", "explain", "how the chosen figure was computed"),
     Key("help", "h", "help", "help", "the keys of this screen, and what it is for"),
     Key("back", "escape,backspace,q", "back", "back", "back to Today; what was typed is kept"),
-    Key("quit", "q", "quit", "quit", "close the program; nothing is lost", "today"),
+    Key("quit", "q", "app.quit", "quit", "close the program; nothing is lost", "today"),
 )  # fmt: skip
 _NAMES = {
     "question_mark": "?", "slash": "/", "escape": "Esc", "enter": "Enter", "space": "Space",
@@ -69,8 +68,9 @@ _NAMES = {
 def keys_of(room: str, own: Mapping[str, str]) -> list[Key]:
     """The keys that work in a room, with the keeper's own map laid over; the room's own first."""
     usable, _ = check(own)
-    found = [key for key in KEYS if key.room == room]
-    found += [key for key in KEYS if key.room == EVERYWHERE and not _away_from(key, room)]
+    found = [key for key in KEYS if room in key.rooms.split()]
+    found.sort(key=lambda key: not key.rooms.startswith(room))
+    found += [key for key in KEYS if key.rooms == EVERYWHERE and not _away_from(key, room)]
     found.sort(key=lambda key: key.id == "quit")  # the last one in the footer
     return [key._replace(keys=usable.get(key.id, key.keys)) for key in found]
 
@@ -112,7 +112,9 @@ def _clash(key: Key, own: Mapping[str, str], known: Mapping[str, Key]) -> str:
     """The action that has one of the key's keys in a room where both work."""
     mine = set(own[key.id].split(","))
     for other in known.values():
-        together = EVERYWHERE in (key.room, other.room) or key.room == other.room
+        together = EVERYWHERE in (key.rooms, other.rooms) or (
+            set(key.rooms.split()) & set(other.rooms.split())
+        )
         if other.id == key.id or not together or {key.id, other.id} == {"back", "quit"}:
             continue
         if mine & set(own.get(other.id, other.keys).split(",")):

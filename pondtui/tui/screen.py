@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from pondtui.tui.app import PondApp
 
 SMALL = (60, 20)  # under this a plain panel: the step and its amount
+LOW = 9  # rows under which the plain panel has no head and foot
 TINY = (20, 5)  # under this one line
 
 Answer = TypeVar("Answer")
@@ -77,6 +78,7 @@ class PondScreen(QuickKeys, Screen[None]):
         small = tiny or (self.PLAIN_WHEN_SMALL and _under(size, SMALL))
         self.set_class(tiny, "-tiny")
         self.set_class(small and not tiny, "-small")
+        self.set_class(small and size.height < LOW, "-low")
         return small
 
     def on_resize(self, _event: events.Resize) -> None:

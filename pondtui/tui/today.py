@@ -133,4 +133,6 @@ class TodayScreen(PondScreen):
 
 def _most(row: Row) -> int:
     """Lines that a row may take; `?` shows it whole."""
-    return 1 if row.role == "warn" and row.id.startswith("alarm") else 3
+    if row.id.startswith("alarm"):
+        return 1 if row.role == "warn" else 5
+    return 3

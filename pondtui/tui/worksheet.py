@@ -13,6 +13,7 @@ from pondtui.books.texts import read_text
 from pondtui.errors import PondError
 from pondtui.tui import keys, paint
 from pondtui.tui.bars import Line
+from pondtui.tui.field import Field
 from pondtui.tui.screen import PondScreen
 from pondtui.views import forms, sheets
 from pondtui.views.explain import Explanation
@@ -34,6 +35,7 @@ class WorksheetScreen(PondScreen):
         self.title = f"{sheet.name}: {sheet.title}"
         self._sheet = sheet
         self._rows: list[ResultRow] = []
+        self._worked: dict[str, str] | None = None  # what the results shown belong to
 
     def body(self) -> ComposeResult:
         """A row a field, what the field takes, the results."""
@@ -42,12 +44,11 @@ class WorksheetScreen(PondScreen):
             for field in self._sheet.inputs:
                 with Horizontal(classes="field"):
                     yield Static(paint.words(field.name), classes="label", markup=False)
-                    yield Input(
+                    yield Field(
                         typed.get(field.name, ""),
-                        placeholder=self._placeholder(field.name, field.default),
+                        example=self._placeholder(field.name, field.default),
                         id=f"in-{field.name}",
-                        compact=True,
-                        select_on_focus=False,
+                        acts={"question_mark": "screen.explain"},
                     )
                 yield Line(id=f"wrong-{field.name}", classes="wrong")
         yield Line(id="takes")
@@ -80,16 +81,13 @@ class WorksheetScreen(PondScreen):
             text = f"{field.help}: {sheets.takes(field)}"
         self.query_one("#takes", Line).say(paint.words(text, "quiet"))
 
-    def on_key(self, event: events.Key) -> None:
-        """`?` is no part of any amount: it explains, also from a field; arrows change fields."""
-        if not isinstance(self.focused, Input):
-            return
-        if event.key == "question_mark":
-            event.prevent_default().stop()
-            self.action_explain()
-        elif event.key in ("down", "up"):
-            event.stop()
-            _ = self.focus_next() if event.key == "down" else self.focus_previous()
+    def action_next(self) -> None:
+        """To the next field, or to the results."""
+        self.focus_next()
+
+    def action_previous(self) -> None:
+        """To the field before."""
+        self.focus_previous()
 
     def action_copy(self) -> None:
         """Open a note with the chosen result in it."""
@@ -118,6 +116,9 @@ class WorksheetScreen(PondScreen):
     def _work_out(self) -> None:
         """Results, or what is missing or wrong, each beside its field."""
         typed, gallon = self._typed(), self.session.setup.gallon
+        if typed == self._worked:
+            return
+        self._worked = typed
         wrong, notes, self._rows = "", [], []
         try:
             answer = run(self._sheet.name, typed, gallon=gallon, read_file=read_text)

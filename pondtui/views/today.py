@@ -194,7 +194,10 @@ def _barrel(setup: Setup, row: BarrelRow) -> Row:
     """What stands in a barrel, and whether it is safe to release."""
     text, role = verdict(row)
     name = row.water.name
-    said = f"{litres(setup, row.water.held_l)} {water_words(row)}: {text}"
+    amount = litres(setup, row.water.held_l)
+    said = f"{amount} {water_words(row)}: {text}"
+    if role == "quiet":
+        said = f"{text}; {amount} {water_words(row).lower()} stay below it"
     if row.flow is not None:
         said = f"{flow_words(setup, row.flow)}; {text}"
         role = "warn" if role in ("good", "quiet") else role
@@ -217,7 +220,11 @@ def verdict(row: BarrelRow) -> tuple[str, str]:
     if row.why_not.startswith("nothing"):
         return "empty down to the outlet", "quiet"
     harmful = water.untreated_l > 0 or bool(water.unknown) or water.coloured
-    return (f"DO NOT RELEASE: {row.why_not}", "danger") if harmful else (row.why_not, "warn")
+    if not harmful:
+        return row.why_not, "warn"
+    # The amount says already that it is untreated; anything else is worth its words.
+    plain = water.untreated_l > 0 and not (water.unknown or water.coloured)
+    return "DO NOT RELEASE" if plain else f"DO NOT RELEASE: {row.why_not}", "danger"
 
 
 def _due(status: Status, *, roomy: bool) -> list[Row]:

@@ -1,0 +1,145 @@
+"""An invented pond for the screen's tests: its folder, a clock that stands, an app upon it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import UTC, datetime
+from pathlib import Path
+
+from textual.pilot import Pilot
+from textual.widgets import Input
+
+from pondtui.books.pondfile import load
+from pondtui.books.settings import Settings
+from pondtui.books.store import Store
+from pondtui.tui.app import PondApp
+from pondtui.tui.run import make_app
+from pondtui.tui.session import Session
+
+NOW = int(datetime(2026, 8, 14, 16, 20, tzinfo=UTC).timestamp())  # 18:20 at the pond
+COLOURS = {"TERM": "xterm-256color", "COLORTERM": "truecolor"}
+POND = """\
+format = 1
+[pond]
+name = "Alder Yard"
+time_zone = "Europe/Brussels"
+units = "metric"
+[gauge]
+reads = "down"
+[[basin]]
+name = "main pond"
+floats = true
+shape = "box"
+length = "3 m"
+width = "2 m"
+depth = "0.8 m"
+[[mark]]
+name = "rim"
+reading = "20 mm"
+role = "spill"
+[[mark]]
+name = "stone"
+reading = "45 mm"
+role = "target"
+[[mark]]
+name = "sedge shelf"
+reading = "120 mm"
+role = "warn"
+[[mark]]
+name = "pump"
+reading = "250 mm"
+role = "danger"
+[[barrel]]
+name = "gate"
+shape = "straight"
+width = "0.5 m"
+breadth = "0.5 m"
+height = "0.9 m"
+full_line = "0.8 m"
+outlet = "80 mm"
+pipe_bore = "19 mm"
+pipe_length = "9 m"
+drop = "350 mm"
+source = "tap"
+[source.tap]
+total_chlorine = "0.5 mg/L"
+measured = 2026-08-01
+chloramine = false
+temperature = "15 degC"
+flow = "11 L/min"
+[[conditioner]]
+from = 2026-04-02
+kind = "liquid"
+label_dose = "8 mL"
+label_volume = "100 L"
+rated_for = "1 mg/L"
+wait = "10 min"
+devices = [["syringe", "20 mL", "0.5 mL"]]
+[[chore]]
+name = "look at fish"
+every = "1 d"
+"""
+LEVELS = """\
+2026-08-11 07:40:00+02:00 | level   | reading=62 mm; pump=on; by=AB |
+2026-08-12 07:42:30+02:00 | level   | reading=68 mm; pump=on; by=AB |
+2026-08-12 07:45:00+02:00 | note    | by=AB | heron at dawn
+2026-08-13 07:40:40+02:00 | level   | reading=74 mm; pump=on; by=AB |
+2026-08-14 07:43:10+02:00 | level   | reading=80 mm; pump=on; temp=22 degC; by=AB | calm
+2026-08-14 07:44:30+02:00 | chore   | name=look at fish; by=AB |
+"""
+FILLED = """\
+2026-08-14 17:30:00+02:00 | tick    | step=outlet-shut; batch=gate-260814; by=AB |
+2026-08-14 17:30:10+02:00 | tick    | step=barrel-sound; batch=gate-260814; by=AB |
+2026-08-14 17:30:20+02:00 | tick    | step=hose-above-rim; batch=gate-260814; by=AB |
+2026-08-14 17:31:30+02:00 | start   | what=fill; barrel=gate; batch=gate-260814; by=AB |
+2026-08-14 17:43:40+02:00 | fill    | barrel=gate; batch=gate-260814; added=130 L; source=tap; by=AB |
+2026-08-14 17:44:00+02:00 | tick    | step=tap-shut; batch=gate-260814; by=AB |
+"""  # noqa: E501 - lines of a journal are as long as they are
+
+
+def write_pond(
+    folder: Path, *, desk: str = LEVELS, others: Mapping[str, str] | None = None
+) -> Path:
+    """A pond folder; `desk` is this device's file, `others` further ones by name."""
+    (folder / "journal").mkdir(parents=True)
+    (folder / "pond.toml").write_text(POND, encoding="utf-8")
+    texts = {"2026-desk": desk, **(others or {})}
+    for name, text in texts.items():
+        if text:
+            (folder / "journal" / f"{name}.txt").write_text(text, encoding="utf-8")
+    return folder
+
+
+def session_on(
+    folder: Path, *, store: Store | None = None, inline: bool = True, now: int = NOW
+) -> Session:
+    """The pond opened, its clock standing, writing at once."""
+    settings = Settings(by="AB")
+    return Session(folder, load(folder), lambda: now, settings=settings, store=store, inline=inline)
+
+
+def app_on(folder: Path) -> PondApp:
+    """The app on a pond."""
+    return make_app(session_on(folder), COLOURS)
+
+
+def screen_text(app: PondApp) -> list[str]:
+    """What stands on the screen, line by line."""
+    width, height = app.size
+    strips = app.screen._compositor.render_strips(app.size)
+    lines = [strip.text for strip in strips]
+    assert len(lines) == height
+    assert all(len(line) == width for line in lines)
+    return lines
+
+
+async def settle(pilot: Pilot[int]) -> None:
+    """Let messages and the drawing after them run out."""
+    await pilot.pause()
+    await pilot.pause()
+
+
+async def type_into(pilot: Pilot[int], field: str, text: str) -> None:
+    """Set a field's value as if it had been typed."""
+    pilot.app.screen.query_one(f"#{field}", Input).value = text
+    await settle(pilot)

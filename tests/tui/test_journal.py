@@ -1,0 +1,131 @@
+"""The journal's screen: newest first, found as one types, struck in words too, fast when long."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from time import perf_counter
+
+import pytest
+from textual.content import Content
+
+from pondtui.tui.dialogs import Choose, Show
+from pondtui.tui.entry_form import EntryForm
+from pondtui.tui.entry_list import EntryList
+from pondtui.tui.journal import JournalScreen
+from tests.golden_files import Golden
+from tests.tui.ponds import LEVELS, app_on, screen_text, settle, type_into, write_pond
+
+STRUCK = (
+    "2026-08-12 07:50:00+02:00 | strike | of=2026-08-12 07:42:30+02:00 level; by=AB | misread\n"
+)
+BROKEN = "2026-08-13 09:00 level reading=75 mm\n"
+
+
+@pytest.mark.parametrize("size", [(80, 24), (60, 20)], ids=lambda s: f"{s[0]}x{s[1]}")
+async def test_the_journal_looks_like_this(
+    tmp_path: Path, golden: Golden, size: tuple[int, int]
+) -> None:
+    app = app_on(write_pond(tmp_path / "pond", desk=LEVELS + STRUCK + BROKEN))
+    async with app.run_test(size=size) as pilot:
+        await pilot.press("j")
+        await settle(pilot)
+        golden(f"journal-{size[0]}x{size[1]}", screen_text(app))
+
+
+async def test_words_are_found_as_they_are_typed(tmp_path: Path) -> None:
+    app = app_on(write_pond(tmp_path / "pond"))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("j", "slash")
+        await type_into(pilot, "words", "HERON dawn")
+        text = screen_text(app)
+        assert "1 of 6 entries" in text[1]
+        assert "heron at dawn" in text[3]
+        await pilot.press("escape", "escape")
+        await settle(pilot)
+        assert not isinstance(app.screen, JournalScreen)
+
+
+async def test_one_kind_is_chosen_from_those_that_are_there(tmp_path: Path) -> None:
+    app = app_on(write_pond(tmp_path / "pond"))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("j", "k")
+        await settle(pilot)
+        assert isinstance(app.screen, Choose)
+        await pilot.press("down", "enter")
+        await settle(pilot)
+        assert "1 of 6 entries, kind note" in screen_text(app)[1]
+
+
+async def test_enter_shows_the_entry_whole_with_its_place(tmp_path: Path) -> None:
+    app = app_on(write_pond(tmp_path / "pond", desk=LEVELS + STRUCK))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("j")
+        await settle(pilot)
+        app.screen.query_one(EntryList).cursor = 5
+        await pilot.press("enter")
+        await settle(pilot)
+        text = "\n".join(screen_text(app))
+        assert isinstance(app.screen, Show)
+        assert "journal/2026-desk.txt:2" in text
+        assert "a reading of the pond's gauge" in text
+        assert "STRUCK" in text
+        assert "misread" in text
+
+
+async def test_problems_are_listed_with_file_line_and_caret(tmp_path: Path) -> None:
+    app = app_on(write_pond(tmp_path / "pond", desk=LEVELS + BROKEN))
+    async with app.run_test(size=(100, 24)) as pilot:
+        await pilot.press("j", "p")
+        await settle(pilot)
+        text = screen_text(app)
+        place = next(n for n, line in enumerate(text) if "journal/2026-desk.txt:7" in line)
+        assert "put a | between the parts" in text[place]
+        assert BROKEN.strip() in text[place + 1]
+        assert text[place + 2].strip() == "^"
+
+
+async def test_an_entry_is_struck_with_a_reason_and_let_count_again(tmp_path: Path) -> None:
+    app = app_on(write_pond(tmp_path / "pond"))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("j", "down", "x")
+        await settle(pilot)
+        assert isinstance(app.screen, EntryForm)
+        await type_into(pilot, "note", "wrong day")
+        await pilot.press("enter")
+        await settle(pilot)
+        path = app.session.folder / "journal/2026-desk.txt"
+        assert path.read_text("utf-8").splitlines()[-1].endswith("level; by=AB | wrong day")
+        assert any("STRUCK 80 mm" in line for line in screen_text(app))
+        app.screen.query_one(EntryList).cursor = 2
+        await pilot.press("x", "y")
+        await settle(pilot)
+        assert not any("STRUCK 80 mm" in line for line in screen_text(app))
+
+
+async def test_tens_of_thousands_of_entries_paint_only_what_is_in_sight(tmp_path: Path) -> None:
+    first = datetime(2006, 1, 1, tzinfo=UTC)
+    many = "".join(
+        f"{first + timedelta(hours=2 * n)} | note | | entry {n}\n" for n in range(73_000)
+    )
+    app = app_on(write_pond(tmp_path / "pond", desk=many))
+    painted: list[int] = []
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("j")
+        await settle(pilot)
+        screen = app.screen
+        assert isinstance(screen, JournalScreen)
+        listed = screen.query_one(EntryList)
+
+        def paint(place: int, width: int) -> Content:
+            painted.append(place)
+            return screen._line(place, width)
+
+        listed.fill(73_000, paint)
+        started = perf_counter()
+        await pilot.press("end")
+        await settle(pilot)
+        assert perf_counter() - started < 5
+        assert listed.cursor == 72_999
+        assert "entry 0" in screen_text(app)[-3]
+        assert 0 < len(set(painted)) < 100

@@ -1,0 +1,234 @@
+"""What stands behind the screens: acknowledged is on the disk, and nothing typed is lost."""
+
+from __future__ import annotations
+
+import threading
+from pathlib import Path
+
+import pytest
+
+from pondtui.books.lines import render
+from pondtui.books.store import Saved, Store
+from pondtui.errors import FileError, InputError
+from pondtui.pond.state.entry import Entry
+from pondtui.tui.session import Changed, Outcome, Pending, Session
+from tests.tui.ponds import FILLED, LEVELS, NOW, session_on, write_pond
+
+
+class FailingStore(Store):
+    """A disk that is full until somebody makes room."""
+
+    full = True
+
+    def append(self, entry: Entry) -> Saved:
+        """Refuse while full."""
+        if self.full:
+            raise FileError("not saved: the disk is full")
+        return super().append(entry)
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    return write_pond(tmp_path / "pond")
+
+
+def desk_lines(folder: Path) -> list[str]:
+    return (folder / "journal/2026-desk.txt").read_text(encoding="utf-8").splitlines()
+
+
+def test_a_written_entry_is_on_the_disk_and_in_the_state(folder: Path) -> None:
+    session = session_on(folder)
+    done = session.write("level", {"reading": "75 mm"}, "after rain")
+    assert isinstance(done, Saved)
+    line = "2026-08-14 18:20:00+02:00 | level   | reading=75 mm; by=AB | after rain"
+    assert desk_lines(folder)[-1] == line
+    level = session.state().level
+    assert level is not None
+    assert level.reading_mm == 75
+
+
+def test_what_the_session_knows_is_what_a_fresh_reading_knows(folder: Path) -> None:
+    session = session_on(folder)
+    session.write("level", {"reading": "75 mm"})
+    session.write("note", {}, "two")
+    fresh = session_on(folder)
+    assert [render(e) for e in session.journal.entries] == [
+        render(e) for e in fresh.journal.entries
+    ]
+    assert session.state() == fresh.state()
+    assert not session.changed()
+
+
+def test_a_failed_write_keeps_the_entry_and_counts_for_nothing(folder: Path) -> None:
+    store = FailingStore(folder, "desk")
+    session = session_on(folder, store=store)
+    before = session.state()
+    done = session.write("level", {"reading": "75 mm"})
+    assert isinstance(done, Pending)
+    assert done.reason == "not saved: the disk is full"
+    assert session.state() == before
+    assert [each.line for each in session.pending] == [done.line]
+    assert ("danger", f"NOT SAVED, trying again: {done.line}") in session.notices()
+
+
+def test_the_very_same_line_is_retried_until_it_is_written(folder: Path) -> None:
+    store = FailingStore(folder, "desk")
+    session = session_on(folder, store=store)
+    first = session.write("level", {"reading": "75 mm"})
+    second = session.write("note", {}, "still full")
+    assert isinstance(first, Pending)
+    assert isinstance(second, Pending)
+    session.retry()
+    assert len(session.pending) == 2
+    store.full = False
+    session.retry()
+    assert not session.pending
+    assert desk_lines(folder)[-2:] == [first.line, second.line]
+
+
+def test_two_entries_of_one_second_and_kind_never_share_it(folder: Path) -> None:
+    store = FailingStore(folder, "desk")
+    session = session_on(folder, store=store)
+    session.write("note", {}, "one")
+    session.write("note", {}, "two")
+    store.full = False
+    session.retry()
+    session.write("note", {}, "three")
+    stamps = [line.partition(" |")[0] for line in desk_lines(folder)[-3:]]
+    assert stamps == [f"2026-08-14 18:20:0{second}+02:00" for second in range(3)]
+
+
+def test_nothing_is_written_while_older_years_are_unread(tmp_path: Path) -> None:
+    old = "2025-08-11 07:40:00+02:00 | level | reading=50 mm |\n"
+    folder = write_pond(tmp_path / "pond", others={"2025-desk": old})
+    loaded = session_on(folder).loaded
+    session = Session(folder, loaded, lambda: NOW, years="newest", inline=True)
+    assert session.journal.partial
+    with pytest.raises(FileError, match="older years"):
+        session.write("note", {}, "too early")
+    session.take(session.read())
+    assert isinstance(session.write("note", {}, "now"), Saved)
+    assert len(session.state().levels) == 5
+
+
+def test_an_outside_change_of_the_barrel_stops_the_entry(tmp_path: Path) -> None:
+    folder = write_pond(tmp_path / "pond", desk=LEVELS + FILLED)
+    session = session_on(folder)
+    drawn = ("gate", session.state().barrels["gate"].revision)
+    other = "2026-08-14 18:19:00+02:00 | treat | barrel=gate; batch=gate-260814; dose=12 mL |\n"
+    (folder / "journal/2026-phone.txt").write_text(other, encoding="utf-8")
+    fields = {"barrel": "gate", "batch": "gate-260814", "dose": "12 mL"}
+    done = session.write("treat", fields, drawn_revision=drawn)
+    assert isinstance(done, Changed)
+    assert "treat" in done.sentence
+    assert len(desk_lines(folder)) == len((LEVELS + FILLED).splitlines())
+    redrawn = ("gate", session.state().barrels["gate"].revision)
+    assert isinstance(session.write("treat", fields, drawn_revision=redrawn), Saved)
+
+
+def test_an_outside_change_elsewhere_stops_nothing(tmp_path: Path) -> None:
+    folder = write_pond(tmp_path / "pond", desk=LEVELS + FILLED)
+    session = session_on(folder)
+    drawn = ("gate", session.state().barrels["gate"].revision)
+    other = "2026-08-14 18:19:00+02:00 | note | | seen from the phone\n"
+    (folder / "journal/2026-phone.txt").write_text(other, encoding="utf-8")
+    fields = {"barrel": "gate", "batch": "gate-260814", "dose": "12 mL"}
+    assert isinstance(session.write("treat", fields, drawn_revision=drawn), Saved)
+    assert any(entry.note == "seen from the phone" for entry in session.journal.entries)
+
+
+def test_what_another_program_writes_is_taken_in(folder: Path) -> None:
+    session = session_on(folder)
+    assert not session.reload_if_changed()
+    hand = "2026-08-14 18:00:00+02:00 | level | reading=90 mm |\n"
+    (folder / "journal/2026-hand.txt").write_text(hand, encoding="utf-8")
+    assert session.reload_if_changed()
+    level = session.state().level
+    assert level is not None
+    assert level.reading_mm == 90
+
+
+def test_a_broken_description_leaves_the_last_good_one_in_place(folder: Path) -> None:
+    session = session_on(folder)
+    (folder / "pond.toml").write_text("format = [", encoding="utf-8")
+    session.changed()  # a file that shrank is believed at the second look
+    assert session.reload_if_changed()
+    assert session.setup.pond.name == "Alder Yard"
+    assert any("last good description" in text for _, text in session.notices())
+
+
+def test_undo_takes_back_the_last_entry_of_this_device_only(tmp_path: Path) -> None:
+    phone = "2026-08-14 18:10:00+02:00 | note | | from the phone\n"
+    folder = write_pond(tmp_path / "pond", others={"2026-phone": phone})
+    session = session_on(folder)
+    last = session.last_own()
+    assert last is not None
+    assert last.kind == "chore"
+    session.write("note", {}, "a slip")
+    slip = session.last_own()
+    assert slip is not None
+    assert slip.note == "a slip"
+    session.strike(slip)
+    assert session.journal.is_struck(slip)
+    again = session.last_own()
+    assert again == last
+
+
+def test_a_strike_that_is_struck_lets_the_entry_count_again(folder: Path) -> None:
+    session = session_on(folder)
+    session.write("level", {"reading": "75 mm"})
+    entry = session.last_own()
+    assert entry is not None
+    session.strike(entry)
+    assert len(session.state().levels) == 4
+    for strike in session.strikes_of(entry):
+        session.strike(strike)
+    assert len(session.state().levels) == 5
+
+
+def test_a_clock_set_back_stops_an_entry_of_a_batch(tmp_path: Path) -> None:
+    folder = write_pond(tmp_path / "pond", desk=LEVELS + FILLED)
+    session = session_on(folder, now=NOW - 7200)
+    with pytest.raises(InputError, match="set the clock"):
+        session.write("tick", {"step": "mix", "batch": "gate-260814"})
+
+
+def test_a_line_that_vanished_is_offered_and_appended_again(folder: Path) -> None:
+    session = session_on(folder)
+    session.write("note", {}, "precious")
+    path = folder / "journal/2026-desk.txt"
+    path.write_text(LEVELS, encoding="utf-8")
+    session.changed()  # a file that shrank is believed at the second look
+    assert session.reload_if_changed()
+    session.vanished()
+    gone = session.vanished()
+    assert [entry.note for entry in gone] == ["precious"]
+    session.write_again(gone)
+    assert desk_lines(folder)[-1].endswith("| precious")
+
+
+def test_the_writers_thread_reports_each_entry_once(folder: Path) -> None:
+    session = session_on(folder, inline=False)
+    told: list[Outcome] = []
+    both = threading.Event()
+
+    def tell(outcome: Outcome) -> None:
+        told.append(outcome)
+        if len(told) == 2:
+            both.set()
+
+    session.told = tell
+    assert isinstance(session.write("note", {}, "one"), Pending)
+    assert isinstance(session.write("note", {}, "two"), Pending)
+    assert both.wait(10)
+    for outcome in told:
+        session.settle(outcome)
+    session.close()
+    assert not session.pending
+    assert [line.rpartition("| ")[2] for line in desk_lines(folder)[-2:]] == ["one", "two"]
+
+
+def test_a_pond_that_cannot_be_used_is_refused_with_its_first_problem(folder: Path) -> None:
+    (folder / "pond.toml").write_text("format = [", encoding="utf-8")
+    with pytest.raises(FileError, match=r"pond\.toml"):
+        session_on(folder)
