@@ -59,6 +59,7 @@ class RefillScreen(PondScreen):
         self.settle_s = SETTLE_S
         self._stepped = 0.0
         self._rung = ""
+        self._label = ""  # of the batch that was shown last
         self._ending = ""  # what to say of the batch that has just ended
 
     def body(self) -> ComposeResult:
@@ -117,6 +118,7 @@ class RefillScreen(PondScreen):
             )
             return
         now = view.build(case)
+        self._note_end(case)
         self._ring(now)
         width = self.size.width
         narrow = width < _NARROW
@@ -337,7 +339,7 @@ class RefillScreen(PondScreen):
             return
         self.barrel = names[(names.index(self.barrel) + 1) % len(names)]
         self.pond.barrel = self.barrel
-        self._ending = ""
+        self._label = self._ending = ""
         self.query_one(RefillInput).leave()
         self.refresh_state()
 
@@ -391,21 +393,21 @@ class RefillScreen(PondScreen):
             self.pond.state_changed()
             return False
         self._stepped = monotonic()
-        self._say_ended(case)
         if isinstance(done, Pending) and done.reason:
             self.pond.notify(done.reason, severity="error", markup=False)
         self.pond.state_changed()
         return True
 
-    def _say_ended(self, before: Case) -> None:
-        """A batch that has just ended is told once: the list begins anew."""
-        batch = next(
-            (b for b in self.session.state().batches if b.label == before.batch.label), None
-        )
-        self._ending = ""
-        if batch is not None and batch.ended is not None and before.batch.ended is None:
-            out = before.litres(batch.released_l)
-            self._ending = f"{batch.label} is closed up: {out} let out."
+    def _note_end(self, case: Case) -> None:
+        """A batch that has just ended is told until the next step: the list begins anew."""
+        before, self._label = self._label, case.batch.label if case.batch.revision else ""
+        if before and before != self._label:
+            batches = [b for b in self.session.state().batches if b.label == before]
+            if batches and batches[-1].ended is not None:
+                out = case.litres(batches[-1].released_l)
+                self._ending = f"{before} is closed up: {out} let out."
+        elif self._label:
+            self._ending = ""
 
     def _hurried(self) -> bool:
         """A key repeated by the keyboard, not pressed."""

@@ -108,6 +108,8 @@ class Case(NamedTuple):
             rest = max(full_line_l(self.barrel) - self.water.held_l, 0.0)
             given = self.water.spare_l if "treat" in self.batch.order else 0.0
             return max(self.heel_to_treat_l + rest - given, 0.0)
+        if self.water.unknown:
+            return self.water.held_l
         return max(self.water.untreated_l - self.water.spare_l, 0.0)
 
     @property

@@ -33,6 +33,7 @@ class Water:
         self.agent: dict[str, float] = {}  # mL and g of agent in the water
         self.dosed_at: int | None = None  # the latest agent that is still counted
         self.treated_at: int | None = None
+        self.known_at: int | None = None  # the latest dose or clear test: what is not untreated
         self.clear_at: int | None = None
         self.coloured = False
         self.running: Running | None = None
@@ -44,8 +45,8 @@ class Water:
         """Treated or tested longer ago than the keeper lets it count."""
         if self.rain_only:
             return False
-        known = max(self.treated_at or 0, self.clear_at or 0)
-        return bool(known) and self.held > 0 and now - known > keeps_min * 60
+        known = self.known_at
+        return known is not None and self.held > 0 and now - known > keeps_min * 60
 
     def forget(self, now: int, keeps_min: float) -> None:
         """Water of unknown state is handled as untreated once more is done to it; agent too old
@@ -98,7 +99,7 @@ class Water:
     def treat(self, dose: Dose, per_l: float | None, instant: int) -> None:
         """Conditioner given, judged at `per_l` of it a litre; None: it cannot be judged."""
         self.agent[dose.unit] = self.agent.get(dose.unit, 0.0) + dose.amount
-        self.treated_at = self.dosed_at = instant
+        self.treated_at = self.dosed_at = self.known_at = instant
         self.clear_at = None
         if per_l:
             self.spare += dose.amount / per_l
@@ -108,7 +109,8 @@ class Water:
         """A total-chlorine test of the barrel."""
         self.coloured = not clear
         if clear:
-            self.clear_at = instant
+            self.clear_at = self.known_at = instant
+            self.spare = max(self.spare - self.untreated, 0.0)  # it went into this water
             self.untreated = 0.0
         else:
             self._all_untreated()
@@ -181,9 +183,11 @@ class Water:
             seen.settle_looks()
             frozen = seen.frozen(now, keeps_min, ceiling, full_l, batch)
             return frozen._replace(running=self.running)
-        unknown = ""
-        if self.stale(now, keeps_min):
-            days = (now - max(self.treated_at or 0, self.clear_at or 0)) / DAY_S
+        unknown, untreated = "", min(self.untreated, self.held)
+        if self.stale(now, keeps_min) and untreated > 0:
+            untreated = self.held  # as `forget` will count it once more is done
+        elif self.stale(now, keeps_min):
+            days = (now - (self.known_at or now)) / DAY_S
             unknown = f"treated or tested {days:.0f} days ago: test it"
         litres = self.held if self.held > 0 else 1.0
         if batch is not None and not {"fill", "no-fill"} & {*batch.order, *batch.ticks}:
@@ -195,7 +199,7 @@ class Water:
         return BarrelNow(
             name=self.name,
             held_l=self.held,
-            untreated_l=min(self.untreated, self.held),
+            untreated_l=untreated,
             begun_l=self.begun,
             filled_l=self.filled,
             corrected_l=self.corrected,
@@ -268,4 +272,5 @@ class Water:
         self.untreated = self.held
         self.spare = 0.0
         self.treated_at = None
+        self.known_at = None
         self.clear_at = None

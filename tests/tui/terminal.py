@@ -1,0 +1,94 @@
+"""The real program in a real terminal: a pseudo-terminal whose bytes a terminal emulator draws."""
+
+from __future__ import annotations
+
+import fcntl
+import os
+import pty
+import select
+import signal
+import struct
+import subprocess
+import sys
+import termios
+import time
+from collections.abc import Mapping
+from pathlib import Path
+
+import pyte
+
+ROOT = Path(__file__).parents[2]
+
+
+class Terminal:
+    """`pondtui` with these words, in a terminal of so many columns and rows."""
+
+    def __init__(
+        self, words: list[str], environ: Mapping[str, str], columns: int = 80, rows: int = 24
+    ) -> None:
+        self.screen = pyte.Screen(columns, rows)
+        self._stream = pyte.ByteStream(self.screen)
+        self._handle, far = pty.openpty()
+        fcntl.ioctl(far, termios.TIOCSWINSZ, struct.pack("HHHH", rows, columns, 0, 0))
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "pondtui", *words],
+            stdin=far,
+            stdout=far,
+            stderr=far,
+            cwd=ROOT,
+            env={"TERM": "xterm-256color", "PATH": os.environ["PATH"], **environ},
+            start_new_session=True,
+        )
+        os.close(far)
+
+    def lines(self) -> list[str]:
+        """What stands on the screen."""
+        return [line.rstrip() for line in self.screen.display]
+
+    def wait_for(self, text: str, seconds: float = 20.0) -> None:
+        """Read until a text stands on the screen; fails with the screen where it does not."""
+        end = time.monotonic() + seconds
+        while time.monotonic() < end:
+            self.read(0.05)
+            if any(text in line for line in self.lines()):
+                return
+        raise AssertionError(f"{text!r} did not appear:\n" + "\n".join(self.lines()))
+
+    def read(self, seconds: float) -> bytes:
+        """Take in what the program writes within the time."""
+        taken = b""
+        end = time.monotonic() + seconds
+        while (left := end - time.monotonic()) > 0:
+            ready, _, _ = select.select([self._handle], [], [], left)
+            if not ready:
+                break
+            try:
+                data = os.read(self._handle, 65_536)
+            except OSError:
+                break
+            if not data:
+                break
+            taken += data
+            self._stream.feed(data)
+        return taken
+
+    def press(self, keys: str) -> None:
+        """Send keys as they are typed; `\\r` is Enter."""
+        for key in keys:
+            os.write(self._handle, key.encode())
+            self.read(0.03)
+
+    def kill(self) -> None:
+        """SIGKILL: no farewell of any kind."""
+        self.process.send_signal(signal.SIGKILL)
+        self.close()
+
+    def close(self) -> int:
+        """Wait for the end; ends it where it goes on."""
+        try:
+            code = self.process.wait(timeout=5)
+        except subprocess.TimeoutExpired:
+            self.process.kill()
+            code = self.process.wait()
+        os.close(self._handle)
+        return code
