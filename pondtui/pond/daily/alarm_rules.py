@@ -7,12 +7,13 @@ from datetime import date
 from typing import NamedTuple
 
 from pondtui.errors import Problem
-from pondtui.pond.daily.times import in_year, ran
+from pondtui.pond.daily.times import ran
 from pondtui.pond.refill.case import case_of, local_time
 from pondtui.pond.refill.plan import reserve
 from pondtui.pond.refill.progress import progress
 from pondtui.pond.refill.running import flowing
 from pondtui.pond.setup.barrels import heel_l
+from pondtui.pond.setup.days import in_year
 from pondtui.pond.setup.model import Mark, Setup
 from pondtui.pond.state.barrels import EMPTIED_L
 from pondtui.pond.state.model import Alarm, PondState

@@ -1,21 +1,27 @@
-"""Which chores are due today: every so many days, on weekdays, or on a day of the month.
+"""The chores: which are due, late or done today, which come later, and which rest and why.
 
-Chores that hang on the water's temperature or follow an event are not told here.
+A chore skipped with a reason counts as done. What was left undone in a past window is not made
+up for.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
 
-from pondtui.pond.daily.times import in_year
-from pondtui.pond.refill.case import local_time
-from pondtui.pond.setup.model import Chore, Setup
-from pondtui.pond.setup.windows import WEEKDAYS
+from pondtui.pond.daily.happened import Done, came_back, history, key_of, latest_event
+from pondtui.pond.daily.times import DAY_S, local_day
+from pondtui.pond.daily.warmth import MEAN_DAYS, Warmth, warmth
+from pondtui.pond.setup.contradictions import occasions_of
+from pondtui.pond.setup.days import first_day, latest_day, opened
+from pondtui.pond.setup.model import Chore, Mark, Setup
 from pondtui.pond.state.entry import Entry
+from pondtui.pond.state.model import Level
+from pondtui.units import show
 
-DAY_S = 86_400
+FEED = "feed"  # a chore whose name begins so follows the feeding advice
+DUE = ("late", "due")
 
 
 class Due(NamedTuple):
@@ -27,58 +33,178 @@ class Due(NamedTuple):
     person: str = ""
 
 
-def due(setup: Setup, entries: Iterable[Entry], now: int) -> tuple[Due, ...]:
-    """The chores due at `now`, the latest first. A chore skipped with a reason counts as done."""
-    last = _last_done(entries, now)
-    found = []
-    for chore in setup.chores:
-        instant = last.get(chore.name.strip().casefold())
-        since = _due_since(setup, chore, instant, now)
-        if since is not None:
-            done = None if instant is None else local_time(setup, instant).date()
-            late = (local_time(setup, now).date() - since).days
-            found.append(Due(chore.name, done, late, chore.person))
+class ChoreNow(NamedTuple):
+    """A chore as it stands at this moment."""
+
+    name: str
+    state: str  # late, due, done (today), later, resting
+    last: Done | None = None
+    since: date | None = None  # the day on which it fell due
+    days_late: int = 0
+    next: date | None = None  # when it comes, where it is not due
+    person: str = ""
+    why: str = ""  # why it rests, or what it follows
+
+
+class _Round(NamedTuple):
+    """What the chores are judged by."""
+
+    setup: Setup
+    entries: Sequence[Entry]
+    now: int
+    done: Mapping[str, list[Done]]
+    warm: Warmth | None
+    levels: Sequence[Level]
+
+    @property
+    def today(self) -> date:
+        return local_day(self.setup, self.now)
+
+    def last(self, name: str) -> Done | None:
+        return next(iter(reversed(self.done.get(key_of(name), []))), None)
+
+    def day(self, done: Done | None) -> date | None:
+        return None if done is None else local_day(self.setup, done.instant)
+
+
+def chores_now(
+    setup: Setup,
+    entries: Iterable[Entry],
+    now: int,
+    levels: Sequence[Level] = (),
+    no_food: str = "",
+) -> tuple[ChoreNow, ...]:
+    """Every chore in the order of pond.toml, then those of the marks that the level came back over.
+
+    `no_food` says why nothing is fed today.
+    """
+    entries = list(entries)
+    look = _Round(setup, entries, now, history(entries, now), warmth(setup, entries, now), levels)
+    found = [_one(look, chore) for chore in setup.chores]
+    if no_food:
+        found = [
+            c._replace(state="resting", why=no_food)
+            if c.state in DUE and key_of(c.name).startswith(FEED)
+            else c
+            for c in found
+        ]
+    return (*found, *(_rising(look, mark) for mark in setup.marks if mark.rising))
+
+
+def due(
+    setup: Setup, entries: Iterable[Entry], now: int, levels: Sequence[Level] = ()
+) -> tuple[Due, ...]:
+    """The chores due at `now`, the latest first."""
+    return due_of(setup, chores_now(setup, entries, now, levels))
+
+
+def due_of(setup: Setup, chores: Iterable[ChoreNow]) -> tuple[Due, ...]:
+    """Those that are due, the latest first."""
+    found = [
+        Due(c.name, None if c.last is None else local_day(setup, c.last.instant), c.days_late,
+            c.person)
+        for c in chores
+        if c.state in DUE
+    ]  # fmt: skip
     return tuple(sorted(found, key=lambda d: -d.days_late))
 
 
-def _last_done(entries: Iterable[Entry], now: int) -> dict[str, int]:
-    done: dict[str, int] = {}
-    for entry in entries:
-        if entry.kind == "chore" and entry.instant <= now:
-            name = str(entry.get("name")).strip().casefold()
-            done[name] = max(entry.instant, done.get(name, 0))
-    return done
+def _one(look: _Round, chore: Chore) -> ChoreNow:
+    last = look.last(chore.name)
+    if chore.water:
+        return _by_water(look, chore, last)
+    if chore.after:
+        return _after(look, chore, last)
+    return _told(look, chore, last, falls_due(chore, look.day(last), look.today))
 
 
-def _due_since(setup: Setup, chore: Chore, instant: int | None, now: int) -> date | None:
-    """The day on which it fell due; None where it is not due, or not told here."""
-    today = local_time(setup, now).date()
-    if chore.water or (chore.window and not in_year(today, *chore.window)):
-        return None
-    if chore.every_days is not None:
-        return _by_days(setup, chore.every_days, instant, now)
-    planned = _planned_day(chore, today)
-    if planned is None or (chore.window and not in_year(planned, *chore.window)):
-        return None
-    done = instant is not None and local_time(setup, instant).date() >= planned
-    return None if done else planned
+def _told(
+    look: _Round, chore: Chore, last: Done | None, day: date | None, why: str = ""
+) -> ChoreNow:
+    """The chore that falls due on a day, at the hour that its hours ask for."""
+    ready = chore.every_days is None or chore.every_days >= 1 or last is None
+    if not ready and last is not None and chore.every_days is not None:
+        instant = last.instant + round(chore.every_days * DAY_S)
+        day = local_day(look.setup, instant) if day is None or day <= look.today else day
+        ready = look.now >= instant
+    if day is not None and day <= look.today and ready:
+        late = (look.today - day).days
+        state = "late" if late else "due"
+        return ChoreNow(chore.name, state, last, day, late, None, chore.person, why)
+    today = look.day(last) == look.today
+    state = "done" if today else "later"
+    if day is None and not today:
+        state = "resting"
+    return ChoreNow(chore.name, state, last, None, 0, day, chore.person, why)
 
 
-def _by_days(setup: Setup, every: float, instant: int | None, now: int) -> date | None:
-    today = local_time(setup, now).date()
-    if instant is None:
-        return today
-    if every < 1:
-        return today if now - instant >= every * DAY_S else None
-    since = local_time(setup, instant).date() + timedelta(days=round(every))
-    return since if since <= today else None
+def falls_due(chore: Chore, last: date | None, today: date) -> date | None:
+    """The day on which a chore of the calendar falls due, given the day it was last done.
+
+    Never done: today for a chore of every so many days, else the latest day that has come.
+    """
+    every = chore.every_days
+    if last is None:
+        past = latest_day(chore, today) if every is None else None
+        if past is not None and past >= opened(chore, today):
+            return past
+        return first_day(chore, today)
+    step = 1 if every is None else round(every)
+    day = first_day(chore, last + timedelta(days=step))
+    if day is None or day >= today:
+        return day
+    return first_day(chore, max(day, opened(chore, today)))
 
 
-def _planned_day(chore: Chore, today: date) -> date | None:
-    """The latest day not after today that its weekdays or its day of the month name."""
-    back = (today - timedelta(days=n) for n in range(63))
-    if chore.weekdays:
-        return next((d for d in back if WEEKDAYS[d.weekday()] in chore.weekdays), None)
-    if chore.monthly is not None:
-        return next((d for d in back if d.day == chore.monthly), None)
-    return None
+def _by_water(look: _Round, chore: Chore, last: Done | None) -> ChoreNow:
+    """How often by the row that holds the mean of the last days."""
+    system = look.setup.pond.units
+    if look.warm is None:
+        why = f"no water temperature in the last {MEAN_DAYS} days: measure it"
+        return _told(look, chore, last, None, why)
+    mean = look.warm.mean_c
+    said = f"water {show(mean, 'temperature', system, digits=0)} over {look.warm.days} days"
+    if look.warm.days == 1:
+        said = f"water {show(mean, 'temperature', system, digits=0)}"
+    row = next((row for row in chore.water if row[0] <= mean < row[1]), None)
+    if row is None:
+        return _told(look, chore, last, None, f"{said}: not now")
+    paced = chore._replace(every_days=row[2] / 1440)
+    how = f"{said}: {every_words(row[2] / 1440)}"
+    return _told(look, paced, last, falls_due(paced, look.day(last), look.today), how)
+
+
+def _after(look: _Round, chore: Chore, last: Done | None) -> ChoreNow:
+    """Once after an event, or again and again for a while after it."""
+    event = latest_event(look.entries, occasions_of(chore), look.now)
+    why = f"after {chore.after}"
+    if event is None:
+        return _told(look, chore, last, None, why)
+    begun = local_day(look.setup, event)
+    since = last if last is not None and last.instant >= event else None
+    if chore.every_days is None:
+        day = None if since is not None else first_day(chore, begun)
+        return _told(look, chore, last, day, why)
+    if look.today >= begun + timedelta(days=round(chore.lasts_days)):
+        return _told(look, chore, last, None, why)
+    day = first_day(chore, begun)
+    if since is not None:
+        day = falls_due(chore, look.day(since), look.today)
+    return _told(look, chore, since, day, why)._replace(last=last)
+
+
+def _rising(look: _Round, mark: Mark) -> ChoreNow:
+    """The chore of a mark that the level has come back over."""
+    chore = Chore(mark.rising)
+    last = look.last(chore.name)
+    risen = came_back(look.setup, look.levels, mark)
+    fresh = risen is not None and (last is None or last.instant < risen)
+    day = local_day(look.setup, risen) if risen is not None and fresh else None
+    return _told(look, chore, last, day, f"when the level is back over {mark.name}")
+
+
+def every_words(days: float) -> str:
+    """`every day`, `every 3 days`, `every 12 h`."""
+    if days < 1:
+        return f"every {days * 24:.0f} h"
+    return "every day" if round(days) == 1 else f"every {round(days)} days"

@@ -1,19 +1,26 @@
-"""Days of the year and spans of time, as the daily rules need them."""
+"""Days and spans of time, as the daily rules need them."""
 
 from __future__ import annotations
 
 from datetime import date
 
+from pondtui.pond.refill.case import local_time
+from pondtui.pond.setup.model import Setup
 from pondtui.units import show
 
+DAY_S = 86_400
 
-def in_year(day: date, start: tuple[int, int], end: tuple[int, int]) -> bool:
-    """Whether a day lies between two days (month, day) of the year, both included; a span may
-    pass New Year."""
-    today = (day.month, day.day)
-    if start <= end:
-        return start <= today <= end
-    return today >= start or today <= end
+
+def local_day(setup: Setup, instant: int) -> date:
+    """The day at the pond."""
+    return local_time(setup, instant).date()
+
+
+def like_hours(setup: Setup, one: int, other: int, within_h: float = 1.5) -> bool:
+    """Whether two instants lie at about the same time of day."""
+    first, second = local_time(setup, one), local_time(setup, other)
+    minutes = abs((first.hour - second.hour) * 60 + first.minute - second.minute)
+    return min(minutes, 1440 - minutes) <= within_h * 60
 
 
 def ran(minutes: float) -> str:

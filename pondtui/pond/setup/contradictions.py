@@ -13,7 +13,7 @@ from typing import Any, NamedTuple
 
 from pondtui.pond.setup import shapes
 from pondtui.pond.setup.fields import Finding
-from pondtui.pond.setup.model import Basin, Gauge
+from pondtui.pond.setup.model import Basin, Chore, Gauge
 from pondtui.pond.setup.scalars import near
 
 Say = Callable[[float, str], str]
@@ -49,6 +49,7 @@ def doubles(things: Things) -> Iterator[Finding]:
         for thing in things.get(table, ()):
             day = getattr(thing.value, "since", None)
             name = getattr(thing.value, "name", "")
+            name = name.casefold() if table == "chore" else name  # the journal knows it by any case
             if (name, day) in seen and day is not None:
                 yield thing.finding("from", "another one holds from the same day: give each its "
                                     "own `from`, or another name", leave_out=True)  # fmt: skip
@@ -171,12 +172,31 @@ def barrels_and_pond(things: Things, spoilt: set[tuple[str, str]]) -> Iterator[F
 def chores_and_others(things: Things, occasions: tuple[str, ...]) -> Iterator[Finding]:
     """A chore's person is on the list, and what it comes after is a thing that can happen."""
     persons = {n for p in things.get("person", ()) for n in (p.value.name, p.value.initials) if n}
-    known = (*occasions, *(chore.value.name for chore in things.get("chore", ())))
+    chores = tuple(chore.value.name for chore in things.get("chore", ()))
+    known = (*occasions, *chores)
+    for mark in things.get("mark", ()):
+        if mark.value.rising and mark.value.rising.casefold() in {c.casefold() for c in chores}:
+            yield mark.finding("rising", f"there is a [[chore]] {mark.value.rising} too, and one "
+                               "tick would count for both: give it another name")  # fmt: skip
+    for supply in things.get("supply", ()):
+        used_by = supply.value.used_by
+        if used_by and used_by not in known:
+            yield supply.finding("used_by", f"{used_by} is no chore and no kind of entry"
+                                 f"{near(used_by, known)}", "remark")  # fmt: skip
     for chore in things.get("chore", ()):
-        person, after = chore.value.person, chore.value.after
+        person = chore.value.person
         if person and person not in persons:
             yield chore.finding("person", f"there is no [[person]] {person}"
                                 f"{near(person, tuple(sorted(persons)))}", "remark")  # fmt: skip
-        if after and after not in known:
-            yield chore.finding("after", f"{after} is no event, kind of entry or chore"
-                                f"{near(after, known)}", "remark")  # fmt: skip
+        for after in occasions_of(chore.value):
+            if after == chore.value.name:
+                yield chore.finding("after", "it would come after itself, and so never: name what "
+                                    "it comes after", leave_out=True)  # fmt: skip
+            elif after not in known:
+                yield chore.finding("after", f"{after} is no event, kind of entry or chore"
+                                    f"{near(after, known)}", "remark")  # fmt: skip
+
+
+def occasions_of(chore: Chore) -> tuple[str, ...]:
+    """What a chore comes after, one by one."""
+    return tuple(word.strip() for word in chore.after.split(",") if word.strip())

@@ -31,9 +31,10 @@ def as_raw(field: Field, typed: str) -> Any:
     typed = typed.strip()
     if field.type in _ROWS:
         return [[cell.strip() for cell in row.split(",")] for row in _parts(typed)]
-    if field.type in _LISTS:
+    if field.type in _LISTS or field.type.startswith("bounds:"):
         items = _parts(typed)
-        return [_number(item) for item in items] if field.type == "twelve" else items
+        plain = field.type in ("twelve", "bounds:number")
+        return [_number(item) for item in items] if plain else items
     if field.type == "yesno":
         return {"true": True, "yes": True, "false": False, "no": False}.get(typed.lower(), typed)
     if field.type == "date":

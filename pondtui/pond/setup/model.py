@@ -189,14 +189,32 @@ class Chore(NamedTuple):
     window: tuple[tuple[int, int], tuple[int, int]] | None = None
     water: tuple[tuple[float, float, float], ...] = ()  # (from degC, to degC, every minutes)
     person: str = ""
+    lasts_days: float = 42.0  # with `after` and `every`: for so long after the event
 
 
 class Supply(NamedTuple):
-    """[[supply]]: a thing that runs out."""
+    """[[supply]]: a thing that runs out, or a spare part."""
 
     name: str
     reorder_at: str = ""  # as written: its unit is the item's own
     place: str = ""
+    thread: str = ""  # of a fitting, such as 3/4 in
+    used_by: str = ""  # a chore or a kind of entry that uses some of it
+    each: str = ""  # how much, as written
+    best_before: date | None = None
+
+
+class Kit(NamedTuple):
+    """[kit]: the first step above "no colour" of each test, as written with its unit and basis."""
+
+    ammonia: str = ""
+    nitrite: str = ""
+    nitrate: str = ""
+    alkalinity: str = ""
+    hardness: str = ""
+    oxygen: str = ""
+    chloride: str = ""
+    chlorine_free: str = ""
 
 
 class Person(NamedTuple):
@@ -260,6 +278,8 @@ class Setup(NamedTuple):
     sources: Mapping[str, Source] = MappingProxyType({})
     conditioners: tuple[Conditioner, ...] = ()
     limits: Limits = Limits()
+    kit: Kit = Kit()
+    readings: Mapping[str, tuple[float, ...]] = MappingProxyType({})  # the keeper's own limits
     season: Season = Season()
     chores: tuple[Chore, ...] = ()
     supplies: tuple[Supply, ...] = ()

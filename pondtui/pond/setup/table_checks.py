@@ -13,8 +13,10 @@ from itertools import pairwise
 from typing import Any
 
 from pondtui.pond.setup import barrels, cautions, shapes
-from pondtui.pond.setup.model import Barrel, Basin
+from pondtui.pond.setup.days import never_comes
+from pondtui.pond.setup.model import Barrel, Basin, Chore
 
+COLDEST_C, WARMEST_C = -1.0, 45.0  # of water in a pond
 Values = dict[str, Any]
 Say = Callable[[float, str], str]
 Remark = tuple[str, str, str]
@@ -175,17 +177,26 @@ def check_source(values: Values, say: Say) -> Iterator[Remark]:
 
 
 def check_chore(values: Values, say: Say) -> Iterator[Remark]:
-    """Exactly one way to fall due; feeding bands that do not overlap."""
+    """Exactly one way to fall due, on some day at least; feeding bands that do not overlap."""
     ways = {"every": "every_days", "weekdays": "weekdays", "monthly": "monthly", "after": "after",
             "water": "water"}  # fmt: skip
     given = [key for key, attr in ways.items() if values.get(attr)]
-    if len(given) != 1:
+    if len(given) != 1 and sorted(given) != ["after", "every"]:
         yield (
             (given[1] if given else "every"),
             (f"one of {', '.join(ways)} says when it is due, not {' and '.join(given) or 'none'}"),
             "problem",
         )
+    elif "lasts_days" in values and len(given) == 1:
+        yield "lasts", "it does nothing without both `after` and `every`", "remark"
+    if len(given) == 1 and never_comes(Chore(**{"name": "", **values})):
+        yield "window", "no such day lies in it, so the chore never comes: widen it", "problem"
     bands = sorted(values.get("water", ()))
+    for cold, warm, _ in bands:
+        if warm <= COLDEST_C or cold >= WARMEST_C:
+            said = f"no pond stands between {say(cold, 'temperature')} and "
+            said += f"{say(warm, 'temperature')}, so the chore never comes by this row"
+            yield "water", said, "problem"
     for (_, warm, _), (cold, _, _) in pairwise(bands):
         if cold < warm:
             yield (

@@ -6,6 +6,7 @@ from pondtui.pond.setup.fields import Field, Table
 from pondtui.pond.setup.model import Chore, House, Person, Season, Supply, WeatherFiles
 from pondtui.pond.setup.tables_barrel import BARREL, CONDITIONER, LIMITS, ROOF, SOURCE
 from pondtui.pond.setup.tables_pond import BASIN, GAUGE, MARK, NAME, POND
+from pondtui.pond.setup.tables_tests import KIT, READINGS
 
 SEASON = Table(
     "season",
@@ -26,7 +27,10 @@ CHORE = Table(
               scale=1 / 1440),
         Field("weekdays", "weekdays", "weekdays", "on these days of the week", '["sat"]'),
         Field("monthly", "monthly", "whole", "on this day of the month", "1", low=1, high=31),
-        Field("after", "after", "text", "after this event, kind of entry or chore", '"new-fish"'),
+        Field("after", "after", "text", "after these events, kinds of entry or chores; with "
+              "`every` again and again for as long as `lasts`", '"new-fish, medicine"'),
+        Field("lasts", "lasts_days", "time", "with `after` and `every`: for how long", '"42 d"',
+              "42 d", low=1440, high=3660 * 1440.0, scale=1 / 1440),
         Field("window", "window", "span", "only between these days of the year",
               '["04-01", "10-31"]'),
         Field("water", "water", "feeding", "rows of water temperature from, to, and how often",
@@ -45,6 +49,11 @@ SUPPLY = Table(
         Field("reorder_at", "reorder_at", "reorder", "buy when no more than this is left",
               '"150 mL"'),
         Field("place", "place", "text", "where it stands", '"shelf by the door"'),
+        Field("thread", "thread", "text", "of a fitting", '"3/4 in, outer"'),
+        Field("used_by", "used_by", "text", "the chore or kind of entry that uses some of it",
+              '"feed"'),
+        Field("each", "each", "reorder", "how much of it each time", '"5 g"'),
+        Field("best_before", "best_before", "date", "the last day it is good", "2027-10-01"),
     ),
     Supply,
     many="list",
@@ -95,7 +104,7 @@ WEATHER = Table(
         Field("files", "files", "texts", "where the tables are, within the pond's folder",
               '["weather/*.csv"]', '["weather/*.csv"]'),
         Field("wind_height", "wind_height_m", "length", "height of the wind meter", '"2 m"', "2 m",
-              low=100, high=200e3, scale=1e-3),
+              low=200, high=200e3, scale=1e-3),
         Field("day_starts", "day_starts", "clock", "when a day of the table begins", '"00:00"',
               "00:00"),
         Field("rain_day_starts", "rain_day_starts", "clock", "when a rain day begins, often 08:00 "
@@ -137,8 +146,8 @@ COLUMNS = Table(
 
 TABLES: dict[str, Table] = {
     table.name: table
-    for table in (POND, GAUGE, BASIN, MARK, BARREL, ROOF, SOURCE, CONDITIONER, LIMITS, SEASON,
-                  CHORE, SUPPLY, PERSON, HOUSE, WEATHER, COLUMNS)
+    for table in (POND, GAUGE, BASIN, MARK, BARREL, ROOF, SOURCE, CONDITIONER, LIMITS, KIT,
+                  READINGS, SEASON, CHORE, SUPPLY, PERSON, HOUSE, WEATHER, COLUMNS)
 }  # fmt: skip
 FORMAT = 1  # the version of the file that this program reads and writes
 

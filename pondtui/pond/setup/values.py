@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from pondtui import units
-from pondtui.pond.setup import lists, scalars
+from pondtui.pond.setup import lists, reading_limits, scalars
 from pondtui.pond.setup.fields import Field
 
 READERS: dict[str, Callable[[Field, object, str | None], Any]] = {
@@ -39,6 +39,10 @@ def read_value(field: Field, raw: object, gallon: str | None) -> Any:
     """
     if field.type.startswith("column:"):
         return lists.read_column(field, raw)
+    if field.type.startswith("bounds:"):
+        return reading_limits.read_bounds(field, raw, gallon)
+    if field.type.startswith("step:"):
+        return reading_limits.read_step(field, raw, gallon)
     if field.type in units.CANONICAL:
         example = field.example.strip('"')
         value = scalars.amount(field.type, raw, gallon, example, field.signed)

@@ -7,7 +7,7 @@ from datetime import date
 import pytest
 
 from pondtui.pond.daily.due import Due, due
-from pondtui.pond.daily.times import in_year
+from pondtui.pond.setup.days import in_year
 from tests.pond.box import POND, at, entries_of, setup_of
 
 NOW = "2026-06-10 09:00"
@@ -69,10 +69,6 @@ def test_out_of_its_window_nothing_is_due(chore: str) -> None:
 
 def test_a_day_before_the_window_began_is_not_made_up_for() -> None:
     assert told('weekdays = ["sat"]\nwindow = ["06-08", "10-31"]') == ()
-
-
-def test_feeding_by_the_water_is_not_told_here() -> None:
-    assert told('water = [["10 degC", "15 degC", "3 d"]]') == ()
 
 
 def test_the_latest_stands_first_with_the_day_it_was_last_done() -> None:

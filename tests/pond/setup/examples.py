@@ -199,6 +199,8 @@ monthly = 1
 [[chore]]
 name = "watch the new ones"
 after = "new-fish"
+every = "1 d"
+lasts = "30 d"
 
 [[chore]]
 name = "feed"
@@ -208,6 +210,35 @@ water = [["9 degC", "14 degC", "3 d"], ["14 degC", "27 degC", "1 d"]]
 name = "conditioner"
 reorder_at = "200 mL"
 place = "pump shed"
+best_before = 2028-03-31
+
+[[supply]]
+name = "hose coupling"
+thread = "3/4 in, outer"
+used_by = "feed"
+each = "1"
+
+[kit]
+ammonia = "0.1 mg/L as NH4"
+nitrite = "0.05 mg/L as NO2"
+nitrate = "5 mg/L as NO3"
+alkalinity = "1 dH"
+hardness = "1 dH"
+oxygen = "1 mg/L"
+chloride = "10 mg/L"
+chlorine_free = "0.05 mg/L"
+
+[readings]
+ammonia_un_ionised = ["0.01 mg/L", "0.04 mg/L"]
+nitrite = ["0.2 mg/L", "2 mg/L"]
+nitrate = ["40 mg/L", "80 mg/L"]
+ph = [6.6, 7.1, 8.4, 8.9]
+ph_change = [0.2, 0.4]
+alkalinity = ["2 dH", "4 dH"]
+alkalinity_falling = ["3 dH", "4 dH"]
+oxygen = ["4.5 mg/L", "6 mg/L"]
+temp = ["25 degC", "82 degF"]
+temp_change = ["2 degC"]
 
 [[person]]
 name = "Jo"
