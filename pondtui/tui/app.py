@@ -17,8 +17,9 @@ from pondtui.pond.state.entry import Entry
 from pondtui.tui import keys
 from pondtui.tui.messages import EntrySettled, PondRead, StateChanged
 from pondtui.tui.screen import PondScreen
-from pondtui.tui.session import Fresh, Outcome, Session
+from pondtui.tui.session import Fresh, Session
 from pondtui.tui.themes import TERMINAL
+from pondtui.tui.writer import Outcome
 
 LOOK_S = 1.5  # how often the folder is looked at
 RETRY_TICKS = 4  # every so many looks what could not be written is tried again
@@ -75,7 +76,7 @@ class PondApp(App[int]):
 
     def on_mount(self) -> None:
         """Show Today, then read what is left to read."""
-        self.session.told = lambda outcome: self._tell(outcome)
+        self.session.when_told(self._tell)
         self._catch_signals()
         self.push_screen("today")
         for fault in self.faults:
@@ -130,8 +131,8 @@ class PondApp(App[int]):
             self._offer_again(gone)
 
     def _tell(self, outcome: Outcome) -> None:
-        if not self.session.inline:
-            self.post_message(EntrySettled(outcome))
+        """The writer's thread is back: settle it in this one."""
+        self.post_message(EntrySettled(outcome))
 
     def _look(self) -> None:
         """Every second or so: what others wrote, what is still to be written, what time it is."""

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from textual.message import Message
 
-from pondtui.tui.session import Fresh, Outcome
+from pondtui.tui.session import Fresh
+from pondtui.tui.writer import Outcome
 
 
 class EntrySettled(Message):

@@ -26,7 +26,8 @@ from pondtui.tui import keys, paint
 from pondtui.tui.bars import KeyBar, Line
 from pondtui.tui.refill_input import RefillInput, Task
 from pondtui.tui.screen import PondScreen
-from pondtui.tui.session import Changed, Pending
+from pondtui.tui.session import Changed
+from pondtui.tui.writer import Pending
 from pondtui.views import pictures
 from pondtui.views import refill as view
 from pondtui.views.digits import big_digits

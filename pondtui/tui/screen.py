@@ -14,6 +14,7 @@ from textual.widgets import Input
 from pondtui.tui import paint
 from pondtui.tui.bars import KeyBar, Line, head
 from pondtui.tui.keys import Key, keys_of
+from pondtui.tui.notices import notices
 from pondtui.tui.quick import QuickKeys
 from pondtui.tui.session import Session
 from pondtui.views.today import rows, step_line
@@ -98,7 +99,7 @@ class PondScreen(QuickKeys, Screen[None]):
         self.pond.go_back()
 
     def _notices(self) -> Content:
-        return paint.joined(paint.words(text, role) for role, text in self.session.notices()[:2])
+        return paint.joined(paint.words(text, role) for role, text in notices(self.session)[:2])
 
     def _plain(self) -> Content:
         status = self.session.status()

@@ -6,12 +6,10 @@ tried again as the very same line; until it is saved nothing counts as done.
 
 from __future__ import annotations
 
-import threading
 from collections.abc import Callable, Mapping
-from datetime import UTC, tzinfo
+from datetime import tzinfo
 from functools import cached_property
 from pathlib import Path
-from queue import SimpleQueue
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
@@ -25,21 +23,13 @@ from pondtui.errors import FileError, Problem
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.fold import fold
-from pondtui.pond.state.merge import merge
+from pondtui.pond.state.merge import Key, merge
 from pondtui.pond.state.model import PondState
+from pondtui.tui.writer import Outcome, Pending, Writer
 from pondtui.views.status import Status, look
 
 OLDER_YEARS = "older years are still being read: try again in a moment"
-_SAID_S = 120  # how long a saved entry is told of
 _LATEST = 1 << 40  # a line whose number is not known yet stands behind all that are
-
-
-class Pending(NamedTuple):
-    """An entry on its way to the disk; `reason` says why the last try failed."""
-
-    entry: Entry
-    line: str
-    reason: str = ""
 
 
 class Changed(NamedTuple):
@@ -47,14 +37,6 @@ class Changed(NamedTuple):
 
     barrel: str
     sentence: str
-
-
-class Outcome(NamedTuple):
-    """What the writer came back with: saved, or the reason why not."""
-
-    entry: Entry
-    saved: Saved | None
-    reason: str = ""
 
 
 class Fresh(NamedTuple):
@@ -68,8 +50,7 @@ class Fresh(NamedTuple):
 class Session:
     """One open pond. `now` gives UTC seconds; `inline` writes and reads at once (for tests).
 
-    All of it is used from one thread; only the writer's `Store.append`, `read` and what they
-    touch run in others. `told` is called from those: the app posts it as a message to itself.
+    All of it is used from one thread; only the writer and `read` run in others.
     """
 
     def __init__(
@@ -91,18 +72,16 @@ class Session:
         self.device = device
         self.now = now
         self.inline = inline
-        self.told: Callable[[Outcome], None] = lambda _outcome: None
         self.loaded = loaded
         self.setup: Setup = loaded.setup
         self._watch = Watch(PondFolder(folder))
         self.journal = read_folder(folder, self.zone, self.setup.gallon, years)
-        self.version = 0  # grows with every change of what is known
+        self.version = 0  # grows with every change of what is to be shown
+        self._facts = 0  # grows with every change of what the journal says
+        self._used: tuple[int, set[Key]] = (-1, set())  # instants and kinds in use
         self._store = store or Store(folder, device)
-        self._pending: dict[str, Pending] = {}  # by canonical text, in the order of writing
-        self._in_flight: set[str] = set()
         self._saved: list[Entry] = []
-        self._queue: SimpleQueue[Entry | None] = SimpleQueue()
-        self._writer: threading.Thread | None = None
+        self._writer = Writer(self._store, inline=inline)
         self._state: tuple[int, int, PondState] | None = None
         self._status: tuple[int, int, Status] | None = None
 
@@ -111,7 +90,7 @@ class Session:
     @cached_property
     def zone(self) -> tzinfo:
         """The pond's time zone, as it was when the pond was opened."""
-        return ZoneInfo(self.setup.pond.time_zone) if self.setup else UTC
+        return ZoneInfo(self.setup.pond.time_zone)
 
     @property
     def problems(self) -> list[Problem]:
@@ -122,15 +101,15 @@ class Session:
     def state(self) -> PondState:
         """What the journal says now. Kept for a minute: what runs is computed from stamps."""
         now = self.now()
-        if self._state is None or self._state[:2] != (self.version, now // 60):
-            self._state = (self.version, now // 60, fold(self.setup, self.journal.live, now))
+        if self._state is None or self._state[:2] != (self._facts, now // 60):
+            self._state = (self._facts, now // 60, fold(self.setup, self.journal.live, now))
         return self._state[2]
 
     def status(self) -> Status:
         """What Today tells now; while water runs it is another one every second."""
         now, state = self.now(), self.state()
         runs = any(barrel.running for barrel in state.barrels.values())
-        key = (self.version, now if runs else now // 60)
+        key = (self._facts, now if runs else now // 60)
         if self._status is None or self._status[:2] != key:
             problems = (*self.loaded.problems, *self.journal.problems)
             found = look(self.setup, state, self.journal.live, now, problems)
@@ -140,31 +119,11 @@ class Session:
     @property
     def pending(self) -> tuple[Pending, ...]:
         """Entries that are not on the disk yet, in the order of writing."""
-        return tuple(self._pending.values())
-
-    def notices(self) -> list[tuple[str, str]]:
-        """What is to be said under every screen, the gravest first, each with its role."""
-        found = []
-        failed = [each for each in self._pending.values() if each.reason]
-        if failed:
-            more = f" (and {len(failed) - 1} more)" if len(failed) > 1 else ""
-            found.append(("danger", f"NOT SAVED{more}, trying again: {failed[0].line}"))
-            found.append(("danger", failed[0].reason))
-        if self.journal.read_only:
-            found.append(("danger", "read-only: a file of the journal cannot be taken; "
-                                    "j, then p shows which"))  # fmt: skip
-        if self.journal.partial:
-            found.append(("warn", "reading older years: nothing is written until they are in"))
-        if self._pending and not failed:
-            found.append(("warn", f"saving: {next(iter(self._pending.values())).line}"))
-        if self.loaded.setup is None:
-            found.append(("warn", f"the last good description is used: {self.loaded.problems[0]}"))
-        if self._last_saved is not None and self.now() - self._last_saved.instant < _SAID_S:
-            found.append(("good", f"saved: {render(self._last_saved)}"))
-        return found
+        return self._writer.pending
 
     @property
-    def _last_saved(self) -> Entry | None:
+    def last_saved(self) -> Entry | None:
+        """The entry that was saved last, since the program began."""
         return self._saved[-1] if self._saved else None
 
     # --- writing ----------------------------------------------------------------------------------
@@ -177,8 +136,7 @@ class Session:
         batch = fields.get("batch", "")
         instant = stamp_for(self.now(), self._last_of_batch(batch) if batch else None)
         entry = make(kind, full, note, instant, self.zone, self.setup.gallon)
-        waiting = {(each.entry.instant, each.entry.kind) for each in self._pending.values()}
-        return move_on(entry, self.journal.taken() | waiting)
+        return move_on(entry, self._taken())
 
     def write(
         self,
@@ -222,33 +180,31 @@ class Session:
         key = (entry.instant, entry.kind)
         return [e for e in self.journal.live if e.kind == "strike" and e.get("of") == key]
 
+    def when_told(self, told: Callable[[Outcome], None]) -> None:
+        """Whom the writer's thread tells of each outcome; that has to lead to `settle`."""
+        self._writer.told = told
+
     def retry(self) -> None:
         """Give the writer again what it could not write."""
-        for text, pending in list(self._pending.items()):
-            if text not in self._in_flight:
-                self._hand_over(pending.entry)
+        for outcome in self._writer.retry():
+            self.settle(outcome)
 
     def settle(self, outcome: Outcome) -> None:
         """Take in what the writer came back with."""
-        entry, text = outcome.entry, outcome.entry.canonical
-        self._in_flight.discard(text)
+        self._writer.settle(outcome)
         self.version += 1
         if outcome.saved is None:
-            if text in self._pending:
-                self._pending[text] = self._pending[text]._replace(reason=outcome.reason)
             return
-        self._pending.pop(text, None)
+        entry = outcome.entry
         entry.path = f"journal/{outcome.saved.path.name}"
         self._watch.wrote(entry.path, len(outcome.saved.line.encode()) + 1)
         self._saved.append(entry)
         self.journal = _with(self.journal, [entry])
+        self._facts += 1
 
     def close(self) -> None:
         """Let the writer finish what it has in hand."""
-        if self._writer is not None:
-            self._queue.put(None)
-            self._writer.join(timeout=5)
-            self._writer = None
+        self._writer.close()
 
     def _refuse_unread(self) -> None:
         if self.journal.partial:
@@ -265,45 +221,28 @@ class Session:
         last = f": {render(about[-1])}" if about else ""
         return Changed(barrel, f"{barrel} has changed since this was drawn{last}")
 
+    def _taken(self) -> set[Key]:
+        """Instants and kinds that no new entry may have, those on their way included."""
+        if self._used[0] != self._facts:
+            self._used = (self._facts, self.journal.taken())
+        waiting = {(each.entry.instant, each.entry.kind) for each in self.pending}
+        return self._used[1] | waiting if waiting else self._used[1]
+
     def _last_of_batch(self, batch: str) -> int | None:
         """When this device last wrote something about the batch."""
         ending = f"-{self.device}.txt"
         read = [e for e in self.journal.entries if e.path.endswith(ending)]
-        ours = [*read, *(each.entry for each in self._pending.values())]
+        ours = [*read, *(each.entry for each in self.pending)]
         return max((e.instant for e in ours if e.get("batch") == batch), default=None)
 
     def _send(self, entry: Entry) -> Saved | Pending:
-        self._pending[entry.canonical] = Pending(entry, render(entry))
-        outcome = self._hand_over(entry)
-        if outcome is not None and outcome.saved is not None:
-            return outcome.saved
+        outcome = self._writer.send(entry)
         self.version += 1
-        return self._pending[entry.canonical]
-
-    def _hand_over(self, entry: Entry) -> Outcome | None:
-        """To the writer's thread; inline the outcome comes at once."""
-        if self.inline:
-            outcome = self._append(entry)
+        if outcome is not None:
             self.settle(outcome)
-            self.told(outcome)
-            return outcome
-        self._in_flight.add(entry.canonical)
-        if self._writer is None:
-            self._writer = threading.Thread(target=self._write_on, name="writer", daemon=True)
-            self._writer.start()
-        self._queue.put(entry)
-        return None
-
-    def _write_on(self) -> None:
-        """The writer's thread: one entry after the other, until None."""
-        while (entry := self._queue.get()) is not None:
-            self.told(self._append(entry))
-
-    def _append(self, entry: Entry) -> Outcome:
-        try:
-            return Outcome(entry, self._store.append(entry))
-        except FileError as error:
-            return Outcome(entry, None, str(error))
+            if outcome.saved is not None:
+                return outcome.saved
+        return next(each for each in self.pending if each.entry is entry)
 
     # --- what others write ------------------------------------------------------------------------
 
@@ -328,6 +267,7 @@ class Session:
         self.loaded = fresh.loaded
         self.journal = _with(fresh.journal, self._saved[fresh.saved :])
         self.version += 1
+        self._facts += 1
 
     def reload_if_changed(self) -> bool:
         """Read again here and now, where something is new."""
@@ -338,7 +278,7 @@ class Session:
 
     def vanished(self) -> list[Entry]:
         """Entries that were saved and that a fresh reading no longer holds."""
-        if self._in_flight or self.journal.partial:
+        if self._writer.busy or self.journal.partial:
             return []
         return self._store.vanished(self.journal.entries)
 
@@ -361,5 +301,14 @@ def _with(journal: Journal, entries: list[Entry]) -> Journal:
     """The journal with some more entries merged in."""
     if not entries:
         return journal
+    last = entries[-1]
+    if len(entries) == 1 and last.kind != "strike" and _is_newest(journal, last):
+        return journal._replace(entries=[*journal.entries, last], live=[*journal.live, last])
     merged = merge([*journal.entries, *entries])
     return journal._replace(entries=merged.entries, live=merged.live, struck=merged.struck)
+
+
+def _is_newest(journal: Journal, entry: Entry) -> bool:
+    """It stands behind all others, and nothing struck it beforehand: no merge is needed."""
+    struck = (entry.instant, entry.kind) in journal.struck
+    return not struck and (not journal.entries or journal.entries[-1].order < entry.order)

@@ -11,7 +11,9 @@ from pondtui.books.lines import render
 from pondtui.books.store import Saved, Store
 from pondtui.errors import FileError, InputError
 from pondtui.pond.state.entry import Entry
-from pondtui.tui.session import Changed, Outcome, Pending, Session
+from pondtui.tui.notices import notices
+from pondtui.tui.session import Changed, Session
+from pondtui.tui.writer import Outcome, Pending
 from tests.tui.ponds import FILLED, LEVELS, NOW, session_on, write_pond
 
 
@@ -68,7 +70,7 @@ def test_a_failed_write_keeps_the_entry_and_counts_for_nothing(folder: Path) -> 
     assert done.reason == "not saved: the disk is full"
     assert session.state() == before
     assert [each.line for each in session.pending] == [done.line]
-    assert ("danger", f"NOT SAVED, trying again: {done.line}") in session.notices()
+    assert ("danger", f"NOT SAVED, trying again: {done.line}") in notices(session)
 
 
 def test_the_very_same_line_is_retried_until_it_is_written(folder: Path) -> None:
@@ -154,7 +156,7 @@ def test_a_broken_description_leaves_the_last_good_one_in_place(folder: Path) ->
     session.changed()  # a file that shrank is believed at the second look
     assert session.reload_if_changed()
     assert session.setup.pond.name == "Alder Yard"
-    assert any("last good description" in text for _, text in session.notices())
+    assert any("last good description" in text for _, text in notices(session))
 
 
 def test_undo_takes_back_the_last_entry_of_this_device_only(tmp_path: Path) -> None:
@@ -217,7 +219,7 @@ def test_the_writers_thread_reports_each_entry_once(folder: Path) -> None:
         if len(told) == 2:
             both.set()
 
-    session.told = tell
+    session.when_told(tell)
     assert isinstance(session.write("note", {}, "one"), Pending)
     assert isinstance(session.write("note", {}, "two"), Pending)
     assert both.wait(10)
