@@ -329,6 +329,15 @@ def test_below_a_coarse_first_step_is_neither_clear_nor_colour() -> None:
     assert tested.water == "treated"
 
 
+def test_agent_that_went_into_water_tested_clear_covers_no_new_water() -> None:
+    text = FILLED + (
+        "07:20 | treat | barrel=yard; batch=a; dose=7.2 mL; rate=8 mL per 100 L\n"
+        "07:35 | test | where=yard; chlorine_total=<0.02 mg/L\n"
+        "07:40 | fill | barrel=yard; batch=a; added=15 L\n"
+    )
+    assert barrel(text).untreated_l == pytest.approx(15)
+
+
 @pytest.mark.parametrize(
     "shown",
     [
