@@ -21,6 +21,7 @@ LARGEST = 5 * 2**20  # bytes of a file
 LONGEST_LINE = 8 * 1024
 _QUOTED_LINES = 20  # a quoted cell over more lines than this is a stray quote
 _SURVEYED = 400  # lines that tell the separator; some services write 50 before the header
+_QUOTED = re.compile(r'"[^"]*"')
 _POINT = re.compile(r'(?:^|[;\t])[ "]*[+-]?\d+\.\d+[ "]*(?=[;\t\n])', re.MULTILINE)
 _COMMA = re.compile(r'(?:^|[;\t])[ "]*[+-]?\d+,\d+[ "]*(?=[;\t\n])', re.MULTILINE)
 _THOUSANDS = re.compile(r'"[+-]?\d{1,3},\d{3}(?:\.\d*)?"')
@@ -74,7 +75,8 @@ def parse_table(raw: bytes, name: str) -> Table:
         return _nothing(name, fault.message if fault else "", line)
     text = text.replace("\r\n", "\n").replace("\r", "\n")
     lines = tuple(text.split("\n"))
-    separator, width = _survey(lines)
+    bare = _QUOTED.sub("", text[: LONGEST_LINE * 32]).split("\n")
+    separator, width = _survey(bare)
     found = _header(lines, separator, width)
     if found is None:
         message = "no line names the columns: put one on top, such as date,tmin [degC],tmax [degC]"
@@ -124,7 +126,7 @@ def _nothing(name: str, message: str, line: int = 0) -> Table:
 # --- lines to cells -------------------------------------------------------------------------------
 
 
-def _survey(lines: tuple[str, ...]) -> tuple[str, int]:
+def _survey(lines: list[str]) -> tuple[str, int]:
     """The sign between cells and how many stand in a line: what most lines agree on."""
     best = (0, ",", 0)
     full = [line for line in lines[:_SURVEYED] if line.strip()]
@@ -189,14 +191,17 @@ def _read_rows(table: Table, start: int) -> None:
 def _over_lines(table: Table, at: int, wide: int) -> tuple[list[str] | None, int]:
     """A row whose quoted cell holds ends of line, and the line behind it.
 
-    Only where the row is whole then; else the quote is a stray one that would swallow rows.
+    Only where the row is whole then and has swallowed no row: else the quote is a stray one.
     """
     text = table.lines[at]
     for end in range(at + 1, min(at + _QUOTED_LINES, len(table.lines))):
-        text += "\n" + table.lines[end]
+        line = table.lines[end]
+        text += "\n" + line
         if len(text) > LONGEST_LINE:
             break
-        if '"' not in table.lines[end]:
+        if '"' not in line:
+            if line.count(table.separator) == wide - 1:
+                break
             continue
         cells, _ = _split(text, table.separator)
         if cells is not None:

@@ -18,7 +18,7 @@ from pondtui.clean import visible
 from pondtui.errors import Problem
 from pondtui.pond.setup.columns import WEATHER
 from pondtui.pond.setup.model import Setup
-from pondtui.pond.water.weather import KEPT, WeatherDay, out_of_range
+from pondtui.pond.water.weather import HOUR_MJ, KEPT, WeatherDay, out_of_range
 
 MOST_PROBLEMS = 40  # of a table; the rest is counted
 _NAMES = {
@@ -30,7 +30,7 @@ _NAMES = {
     "rhmin": ("humiditymin minhumidity relativehumidity2mmin un", "RHmin [%]"),
     "rhmean": ("rh humidity meanhumidity relativehumidity relativehumidity2mmean ug", "RH [%]"),
     "tdew": ("dewpoint dewpoint2mmean dew td", "Dew point [degC]"),
-    "vapour_pressure": ("vaporpressure vapourpressure ea", "e [kPa]"),
+    "vapour_pressure": ("vaporpressure vapourpressure ea e", "e [kPa]"),
     "wind": ("windspeed windspeed10mmean meanwind u2 fg", "Wind [m/s]"),
     "sun": ("sunshine sunshineduration sunhours sq", "Sun [h]"),
     "radiation": ("solarradiation globalradiation shortwaveradiationsum rs q", "Rs [MJ/m2/day]"),
@@ -222,7 +222,7 @@ def _values(reader: _Reader, row: Row) -> dict[str, float]:
             reader.counts["traces"] += name == "rain"
             number = 0.0
         value = column.scale.canonical(number) / KEPT[name].per_canonical
-        wrong = out_of_range(name, value)
+        wrong = out_of_range(name, value, HOUR_MJ if name in reader.rate else None)
         if wrong:
             _name_cell(reader, row, column, wrong)
         else:

@@ -46,6 +46,7 @@ def caught_by_hand(entries: Iterable[Entry]) -> list[Caught]:
             start = entry.instant - round(hours * 60)
         elif before is not None and entry.instant - before <= LONGEST_S:
             start = before
+        start = min(start, entry.instant - 1)  # two entries of one second both count
         found.append(Caught(start, entry.instant, entry.values["depth"]))
         before = entry.instant
     return found

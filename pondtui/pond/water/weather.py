@@ -10,6 +10,7 @@ from typing import Any, NamedTuple
 from pondtui.science.sun import daylight_h
 
 SHARE_OF_DAY = 0.9  # of a day's hours that must be there before they speak for it
+HOUR_MJ = 130.0  # 1500 W/m2, more than any sun: what an hour's radiation may be as a day's rate
 RECORDER_H = 0.5  # a sunshine recorder may run over by so much
 
 
@@ -58,9 +59,9 @@ KEPT: dict[str, Kept] = {
 MEANING = {kept.field: name for name, kept in KEPT.items()}
 
 
-def out_of_range(name: str, value: float) -> str:
-    """Why a value of that meaning cannot be; "" where it can."""
-    kept = KEPT[name]
+def out_of_range(name: str, value: float, high: float | None = None) -> str:
+    """Why a value of that meaning cannot be; "" where it can. `high` replaces a day's limit."""
+    kept = KEPT[name] if high is None else KEPT[name]._replace(high=high)
     if kept.low <= value <= kept.high:
         return ""
     if kept.unit == "of 1":
@@ -80,6 +81,10 @@ def contradictions(day: WeatherDay, latitude: float | None) -> tuple[WeatherDay,
     if day.tdew_c is not None and day.tmax_c is not None and day.tdew_c > day.tmax_c:
         said.append("the dew point is above tmax: it is left out")
         day = day._replace(tdew_c=None)
+    wrong = "" if day.radiation_mj is None else out_of_range("radiation", day.radiation_mj)
+    if wrong:
+        said.append(f"{wrong}: left out")
+        day = day._replace(radiation_mj=None)
     if day.sun_h is not None and latitude is not None:
         light = daylight_h(latitude, day.day.timetuple().tm_yday)
         if day.sun_h > light + RECORDER_H:
