@@ -1,4 +1,4 @@
-"""`pondtui import weather|log FILE`: what other programs wrote, looked over and then taken in."""
+"""`pondtui import weather|log|report FILE`: what others wrote, looked over and then taken in."""
 
 from __future__ import annotations
 
@@ -18,11 +18,13 @@ SHOWN = 12  # problems of a table on the screen; `--json` has them all
 def run(call: Call, context: Context) -> int:
     """Take in the file that the words name."""
     from pondtui.cli.import_log import take_log
+    from pondtui.cli.import_report import take_report
     from pondtui.cli.import_weather import take_weather
 
     ways: dict[str, Callable[[str, dict[str, str], Call, Context], int]] = {
         "weather": take_weather,
         "log": take_log,
+        "report": take_report,
     }
     what, *rest = call.words or ("",)
     if what not in ways or not rest:

@@ -114,9 +114,23 @@ VERBS: dict[str, Verb] = {
             "pondtui.cli.check:run",
         ),
         Verb(
+            "sheet",
+            "[FROM TO]",
+            "the care sheet for whoever looks after the pond meanwhile",
+            True,
+            "pondtui.cli.sheet:run",
+            (
+                Option("sitter", "who looks after the pond; entries of the report bear it", "NAME"),
+                Option("as", "text, markdown, html or ics", "FORMAT"),
+                _OUTPUT,
+                Option("private", "with phone numbers and the gate code; the file is yours alone"),
+                Option("units", "the sitter's own: metric, us or imperial", "UNITS"),
+            ),
+        ),
+        Verb(
             "import",
-            "weather|log FILE [NAME=COLUMN ...]",
-            "take in a weather table, or the log of a level sensor, thermometer or flow meter",
+            "weather|log|report FILE [NAME=COLUMN ...]",
+            "take in a weather table, a log of readings, or a sitter's report",
             False,
             "pondtui.cli.imports:run",
             (

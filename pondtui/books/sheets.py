@@ -1,0 +1,111 @@
+"""The care sheets that were printed: the file itself, and the tasks that a report answers.
+
+`sheets/` may be deleted; then a report finds its tasks again only when the sheet is made anew.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import os
+from collections.abc import Sequence
+from datetime import date
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from pondtui.books.folder import reason, replace_file
+from pondtui.books.texts import read_text
+from pondtui.errors import FileError
+from pondtui.pond.away.model import Sheet, Task
+
+_FORMAT = 1
+_RESERVED = ("pond.toml", "procedure.toml", ".gitattributes")
+
+
+class Record(NamedTuple):
+    """What a report needs of the sheet that it answers; nothing private."""
+
+    code: str
+    made: str  # stamp
+    first: date | None
+    last: date | None
+    sitter: str
+    units: str
+    tasks: tuple[Task, ...]
+
+
+def write_sheet(folder: Path, path: Path, text: str, *, private: bool) -> None:
+    """Write a sheet; one with private details can be read by its owner alone.
+
+    Raises FileError for a folder, for the pond's own files, and for what the disk refuses.
+    """
+    target = Path(os.path.realpath(path))
+    if target.is_dir():
+        raise FileError(f"{path}: a folder, not a file: name the file to write")
+    home = Path(os.path.realpath(folder))
+    inside = target.relative_to(home) if target.is_relative_to(home) else Path()
+    if inside.parts[:1] in (("journal",), ("weather",)) or inside.name in _RESERVED:
+        raise FileError(f"{path}: one of the pond's own files: write somewhere else")
+    if private and target.exists():
+        try:
+            os.chmod(target, 0o600)
+        except OSError as error:
+            raise FileError(f"{path} cannot be made private: {reason(error)}") from None
+    replace_file(path, text)
+
+
+def keep_record(folder: Path, sheet: Sheet) -> None:
+    """Keep the sheet's tasks beside the pond. Raises FileError."""
+    tasks = [task for planned in sheet.visits for task in planned.tasks]
+    data = {
+        "format": _FORMAT,
+        "code": sheet.code,
+        "made": sheet.made.isoformat(" "),
+        "from": None if sheet.first is None else sheet.first.isoformat(),
+        "to": None if sheet.last is None else sheet.last.isoformat(),
+        "sitter": sheet.sitter,
+        "units": sheet.setup.pond.units,
+        "tasks": [task._asdict() | {"fields": dict(task.fields)} for task in tasks],
+    }
+    name = f"{(sheet.first or sheet.made.date()).isoformat()}-{sheet.code}.json"
+    replace_file(folder / "sheets" / name, json.dumps(data, ensure_ascii=False, indent=1) + "\n")
+
+
+def read_records(folder: Path) -> list[Record]:
+    """The sheets that were kept, the newest first; what cannot be read is none."""
+    found = []
+    for path in sorted((folder / "sheets").glob("*.json")):
+        with contextlib.suppress(FileError, ValueError, TypeError, KeyError, RecursionError):
+            found.append(_record(json.loads(read_text(str(path)))))
+    return sorted(found, key=lambda record: record.made, reverse=True)
+
+
+def find_record(records: Sequence[Record], code: str) -> Record:
+    """The sheet of that code, else the newest. Raises FileError where there is none."""
+    again = "make it once more with pondtui sheet FROM TO, from the same dates"
+    if not records:
+        raise FileError(f"no sheet is kept in sheets/: {again}")
+    if not code:
+        return records[0]
+    for record in records:
+        if record.code == code:
+            return record
+    raise FileError(
+        f"no sheet {code} is kept in sheets/: {again}, or take the code out of the text"
+    )
+
+
+def _record(data: dict[str, Any]) -> Record:
+    """Raises KeyError, TypeError or ValueError for what is no record."""
+    if data["format"] != _FORMAT:
+        raise ValueError("another format")
+    first, last = (date.fromisoformat(data[k]) if data[k] else None for k in ("from", "to"))
+    tasks = tuple(_task(each) for each in data["tasks"])
+    code, made, sitter, units = (str(data[k]) for k in ("code", "made", "sitter", "units"))
+    return Record(code, made, first, last, sitter, units, tasks)
+
+
+def _task(data: dict[str, Any]) -> Task:
+    fields = {str(name): str(value) for name, value in dict(data["fields"]).items()}
+    texts = {key: str(data[key]) for key in Task._fields if key not in ("fields", "instant")}
+    return Task(**texts, fields=fields, instant=int(data["instant"]))

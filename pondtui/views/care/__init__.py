@@ -1,0 +1,1 @@
+"""The care sheet as text, Markdown, a page for a phone and calendar events."""
