@@ -11,17 +11,12 @@ from typing import Any
 from pondtui import units
 from pondtui.books.stamps import parse_stamp
 from pondtui.errors import InputError
+from pondtui.pond.setup.reading_limits import BASES
 from pondtui.pond.state.entry import Dose, Measured, Rate, Reference
 from pondtui.pond.state.kinds import Field
 
 Read = tuple[Any, str]  # the value, and a remark or ""
 
-# What a test's value may be counted as; the pond's kit decides where nothing is written.
-_BASES = {
-    "ammonia": ("N", "NH3", "NH4"),
-    "nitrite": ("N", "NO2"),
-    "nitrate": ("N", "NO3"),
-}
 EXAMPLES = {
     "dose": "11 mL",
     "rate": "8 mL per 100 L",
@@ -68,12 +63,16 @@ def _measured(field: Field, text: str, _tz: tzinfo, gallon: str | None) -> Read:
     if field.name.startswith("chlorine"):
         text = re.sub(r" as Cl2$", "", text, flags=re.IGNORECASE)
     value, below, basis = units.read_measured(text, dimension, gallon=gallon, what=field.name)
-    allowed = _BASES.get(field.name, ())
+    allowed = BASES.get(field.name, ())
     if basis and basis not in allowed:
         way_out = f"as {' or '.join(allowed)}" if allowed else "without a basis"
         raise InputError(f"{field.name}: not as {basis}, write it {way_out}")
     if field.name == "ph" and not 0 <= value <= 14:
         raise InputError(f"ph: from 0 to 14, such as 7.5, not {text}")
+    if allowed and not basis:
+        ways = f"{', '.join(allowed[:-1])} or {allowed[-1]}"
+        remark = f"{field.name}: {text} of what? say it as {ways}, such as {text} as {allowed[0]}"
+        return Measured(value, below), remark
     return Measured(value, below, basis), ""
 
 

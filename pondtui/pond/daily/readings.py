@@ -7,13 +7,17 @@ compared only with readings of the same hour.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from math import isfinite
+from types import MappingProxyType
 from typing import Literal, NamedTuple
 
 from pondtui.science.ammonia import EMERGENCY_N_MG_L, HARM_N_MG_L, un_ionised_fraction
 from pondtui.science.salts import NITRITE_RATIO
 
 Verdict = Literal["ok", "watch", "act"]
+Own = Mapping[str, tuple[float, ...]]  # the keeper's own limits, as many as the row has steps
+NO_LIMITS: Own = MappingProxyType({})
 CP = "common practice, no source"
 
 
@@ -66,26 +70,37 @@ READINGS: dict[str, Reading] = {
 }
 
 
-def judge(reading: str, value: float) -> Verdict:
-    """What this value of a reading in `READINGS` means.
+def judge(reading: str, value: float, own: Own = NO_LIMITS) -> Verdict:
+    """What this value of a reading in `READINGS` means, by the keeper's own limits where there are.
 
     Raises KeyError for a reading that is not in the table, ValueError for no number.
     """
     row = READINGS[reading]
     if not isfinite(value):
         raise ValueError(f"{reading} has no value")
-    for step in row.steps:
-        if value < step.limit or (step.with_limit and value == step.limit):
+    limits = own.get(reading) or tuple(step.limit for step in row.steps)
+    for step, limit in zip(row.steps, limits, strict=True):
+        if value < limit or (step.with_limit and value == limit):
             return step.verdict
     return row.beyond
 
 
-def judge_ammonia(total_n_mg_l: float, ph: float, temp_c: float) -> Verdict:
+def sound(reading: str, own: Own = NO_LIMITS) -> tuple[float | None, float | None]:
+    """The range of values that are ok: its lowest and highest, None where it is open."""
+    row = READINGS[reading]
+    limits = own.get(reading) or tuple(step.limit for step in row.steps)
+    verdicts = [*(step.verdict for step in row.steps), row.beyond]
+    place = verdicts.index("ok")
+    low = limits[place - 1] if place else None
+    return low, limits[place] if place < len(limits) else None
+
+
+def judge_ammonia(total_n_mg_l: float, ph: float, temp_c: float, own: Own = NO_LIMITS) -> Verdict:
     """What total ammonia means at this pH and temperature; it has no fixed limit of its own.
 
     Raises ValueError outside the range of the un-ionised fraction.
     """
-    return judge("ammonia_un_ionised", total_n_mg_l * un_ionised_fraction(ph, temp_c))
+    return judge("ammonia_un_ionised", total_n_mg_l * un_ionised_fraction(ph, temp_c), own)
 
 
 def ammonia_emergency(total_n_mg_l: float, ph: float, temp_c: float) -> bool:
@@ -96,11 +111,13 @@ def ammonia_emergency(total_n_mg_l: float, ph: float, temp_c: float) -> bool:
     return total_n_mg_l * un_ionised_fraction(ph, temp_c) >= EMERGENCY_N_MG_L
 
 
-def judge_nitrite(nitrite_no2_mg_l: float, chloride_mg_l: float | None = None) -> Verdict:
+def judge_nitrite(
+    nitrite_no2_mg_l: float, chloride_mg_l: float | None = None, own: Own = NO_LIMITS
+) -> Verdict:
     """What nitrite means, with the chloride that shields the fish where it is known.
 
     Raises ValueError for no number.
     """
-    verdict = judge("nitrite", nitrite_no2_mg_l)
+    verdict = judge("nitrite", nitrite_no2_mg_l, own)
     bare = chloride_mg_l is not None and chloride_mg_l < NITRITE_RATIO * nitrite_no2_mg_l
     return "act" if bare and verdict == "watch" else verdict

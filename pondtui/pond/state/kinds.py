@@ -177,6 +177,7 @@ KINDS: dict[str, Kind] = {
                 Field("alkalinity", "measured:hardness", "alkalinity (KH)"),
                 Field("hardness", "measured:hardness", "general hardness (GH)"),
                 Field("oxygen", "measured:concentration", "dissolved oxygen"),
+                Field("chloride", "measured:concentration", "chloride, which shields from nitrite"),
                 Field("chlorine_total", "measured:concentration", "total chlorine as Cl2"),
                 Field("chlorine_free", "measured:concentration", "free chlorine as Cl2"),
             ),
