@@ -181,7 +181,7 @@ def _fill(case: Case, typed: str) -> Answer:
         return Answer("fill", {**fields, "to": text, "source": source}, warning=warning)
     amount = _read(_written(text, case, "volume"), "volume", case, "went in")
     before_l = case.water.running.held_l if case.water.running else case.water.held_l
-    warning = _fits(case, before_l + amount.value, f"{before_l:.0f} L and that", full=True)
+    warning = _fits(case, before_l + amount.value, f"{case.litres(before_l)} and that", full=True)
     added = {"added": _written(text, case, "volume"), "source": source}
     return Answer("fill", {**fields, **added}, warning=warning)
 
@@ -309,14 +309,16 @@ def _left(case: Case, text: str, fields: dict[str, str], held: float) -> Answer:
     text = _written(text, case, "volume")
     left = _read(text, "volume", case, "left").value
     if left > held:
-        raise InputError(f"left: {text} is more than the {held:.0f} L that stood there; use a dip")
+        raise InputError(
+            f"left: {text} is more than the {case.litres(held)} that stood there; use a dip"
+        )
     return Answer("release", {**fields, "left": text})
 
 
 def _held(case: Case, out_l: float) -> str:
     held = case.water.running.held_l if case.water.running else case.water.held_l
     if out_l > held + 1:
-        return f"{case.barrel.name} was believed to hold {held:.0f} L: more came out?"
+        return f"{case.barrel.name} was believed to hold {case.litres(held)}: more came out?"
     return ""
 
 
@@ -324,9 +326,12 @@ def _fits(case: Case, litres: float, what: str, *, full: bool = False) -> str:
     """A warning over the full line, a refusal far over the brim."""
     brim = brim_l(case.barrel)
     if litres > brim * 1.5:
-        raise InputError(f"{what} would be {litres:.0f} L: {case.barrel.name} holds {brim:.0f} L")
-    if full and litres > full_line_l(case.barrel) * 1.02:
-        return f"{litres:.0f} L is over the full line of {full_line_l(case.barrel):.0f} L"
+        raise InputError(
+            f"{what} would be {case.litres(litres)}: {case.barrel.name} holds {case.litres(brim)}"
+        )
+    line = full_line_l(case.barrel)
+    if full and litres > line * 1.02:
+        return f"{case.litres(litres)} is over the full line of {case.litres(line)}"
     return ""
 
 

@@ -265,7 +265,10 @@ def warmth(case: Case) -> Verdict:
     pond, temp, water = pond_temp_c(case), case.batch.temp, pond_l(case)
     change = change_c(case, case.can_leave_l)
     if pond is None or temp is None or not water or change is None:
-        return _open("warmth", "the pond's temperature is not known: measure it, let it out slowly")
+        whose = "barrel" if temp is None else "pond"
+        return _open(
+            "warmth", f"the {whose}'s temperature is not known: measure it, let it out slowly"
+        )
     limits = case.setup.limits
     today = changed_today_c(case)
     left_today = limits.pond_change_per_day_c - (today if change > 0 else -today)

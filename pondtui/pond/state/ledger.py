@@ -11,7 +11,8 @@ from pondtui.pond.setup.model import Barrel, Setup
 from pondtui.pond.state.barrels import Water
 from pondtui.pond.state.batches import Round, label_for
 from pondtui.pond.state.entry import Entry
-from pondtui.pond.state.model import Addition, Level, Temperature
+from pondtui.pond.state.model import Addition, Filled, Level, Temperature
+from pondtui.units import show
 
 
 class Ledger:
@@ -31,6 +32,7 @@ class Ledger:
         self.pond_temp: Temperature | None = None
         self.rain: list[tuple[int, float]] = []
         self.additions: list[Addition] = []
+        self.fills: list[Filled] = []
         self.drained: list[tuple[int, float]] = []
         self.disturbances: list[tuple[int, str]] = []
         self.pump = ""
@@ -46,6 +48,10 @@ class Ledger:
     def day(self, instant: int) -> date:
         """The local day of an instant."""
         return datetime.fromtimestamp(instant, UTC).astimezone(self.tz).date()
+
+    def litres(self, volume_l: float) -> str:
+        """A volume in the pond's own units."""
+        return show(volume_l, "volume", self.setup.pond.units)
 
     def barrel(self, entry: Entry) -> tuple[Barrel, Water] | None:
         """The barrel an entry names, as it was that day; a remark where there is none."""

@@ -9,7 +9,7 @@ from pondtui.pond.state.barrels import EMPTIED_L, Water
 from pondtui.pond.state.batches import Round, barrel_of, label_for
 from pondtui.pond.state.entry import Dose, Entry, Measured
 from pondtui.pond.state.ledger import Ledger
-from pondtui.pond.state.model import Addition, Temperature
+from pondtui.pond.state.model import Addition, Filled, Temperature
 
 ELSEWHERE = "elsewhere"
 BRIM_ERROR_L = 0.5  # litres are written rounded
@@ -59,6 +59,7 @@ def fill(ledger: Ledger, entry: Entry) -> None:
         to_l = volume_l(config, min(to, config.height_mm or config.diameter_mm))
     added = water.fill(entry.get("added"), to_l, source == "rain")
     current.added += added
+    ledger.fills.append(Filled(entry.instant, added, config.name, source))
     if entry.get("meter") is not None:
         ledger.meters[source] = entry.get("meter")
     current.temp = None
@@ -146,9 +147,11 @@ def release(ledger: Ledger, entry: Entry) -> None:
     water.changed, water.revision = entry.instant, water.revision + 1
     over_the_brim(ledger, entry, config, water)
     if missing > 0:
-        ledger.remark(entry, f"{missing:.0f} L more than {config.name} was believed to hold")
+        ledger.remark(
+            entry, f"{ledger.litres(missing)} more than {config.name} was believed to hold"
+        )
     to = str(entry.get("to") or "")
-    if to != ELSEWHERE:
+    if to.lower() != ELSEWHERE:
         known = {b.name for b in ledger.setup.basins} | {"", "pond"}
         if to not in known:
             ledger.remark(entry, f"no basin is called {to}: counted as let into the pond")
@@ -156,10 +159,15 @@ def release(ledger: Ledger, entry: Entry) -> None:
         if temp is None and current is not None and current.temp is not None:
             temp = current.temp.temp_c
         ledger.additions.append(
-            Addition(entry.instant, out, config.name, temp, untreated=unsafe and out > 0)
-        )
+            Addition(
+                entry.instant, out, config.name, temp, untreated=unsafe and out > 0,
+                batch=current.label if current is not None else "",
+            )
+        )  # fmt: skip
         if unsafe and out > 0:
-            ledger.harm.append((entry, f"{out:.0f} L of {what} water went from {config.name}"))
+            ledger.harm.append(
+                (entry, f"{ledger.litres(out)} of {what} water went from {config.name}")
+            )
     if current is not None:
         current.released += out
         current.emptied = water.held <= heel_l(config) + EMPTIED_L
@@ -196,7 +204,8 @@ def dip(ledger: Ledger, entry: Entry) -> None:
             current.ended = entry.instant  # it went another way: there is nothing to close up
     over_the_brim(ledger, entry, config, water)
     if surplus < -EMPTIED_L and water.running is None:
-        ledger.remark(entry, f"{-surplus:.0f} L less than {config.name} should hold: where to?")
+        missing = ledger.litres(-surplus)
+        ledger.remark(entry, f"{missing} less than {config.name} should hold: where to?")
 
 
 def judged_by(
@@ -218,7 +227,7 @@ def judged_by(
 def over_the_brim(ledger: Ledger, entry: Entry, config: Barrel, water: Water) -> None:
     """A remark where more is said to stand in the barrel than fits."""
     if water.seen_l > brim_l(config) + BRIM_ERROR_L:
-        ledger.remark(entry, f"{water.seen_l:.0f} L is more than {config.name} holds")
+        ledger.remark(entry, f"{ledger.litres(water.seen_l)} is more than {config.name} holds")
 
 
 def barrel_test(ledger: Ledger, entry: Entry, where: str, *, clear: bool, colour: bool) -> None:

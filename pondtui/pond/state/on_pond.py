@@ -52,11 +52,11 @@ def direct(ledger: Ledger, entry: Entry) -> None:
         litres = entry.get("buckets") * (entry.get("bucket") or 10.0)
     source = str(entry.get("source") or "tap")
     unsafe = source not in ("rain", "pond") and not _dosed(ledger, entry, source, litres)
-    ledger.additions.append(Addition(entry.instant, litres, "", untreated=unsafe))
+    ledger.additions.append(Addition(entry.instant, litres, "", untreated=unsafe, source=source))
     if entry.get("dose") is not None:
         ledger.stock.append(entry)
     if unsafe:
-        ledger.harm.append((entry, f"{litres:.0f} L of untreated water went straight"))
+        ledger.harm.append((entry, f"{ledger.litres(litres)} of untreated water went straight"))
 
 
 def _dosed(ledger: Ledger, entry: Entry, source: str, litres: float) -> bool:

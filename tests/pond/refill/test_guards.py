@@ -322,16 +322,16 @@ def test_what_was_let_in_yesterday_does_not_count() -> None:
 
 
 @pytest.mark.parametrize(
-    "text",
+    ("whose", "text"),
     [
-        AGREED.replace("; temp=18 degC", ""),
-        AGREED.replace("07:40 | test  | where=yard; temp=16 degC", ""),
+        ("pond", AGREED.replace("; temp=18 degC", "")),
+        ("barrel", AGREED.replace("07:40 | test  | where=yard; temp=16 degC", "")),
     ],
 )
-def test_an_unknown_temperature_advises_and_does_not_close(text: str) -> None:
+def test_an_unknown_temperature_advises_and_does_not_close(whose: str, text: str) -> None:
     found = verdict("warmth", text, setup=limits(pond_change_c=0.01))
     assert found.open
-    assert "measure" in found.advice
+    assert f"{whose}'s temperature is not known" in found.advice
 
 
 def test_a_pond_temperature_older_than_a_day_is_not_known() -> None:

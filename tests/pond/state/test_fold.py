@@ -179,6 +179,15 @@ def test_water_that_went_elsewhere_raises_none_and_is_no_addition() -> None:
     assert found.barrels["yard"].held_l == pytest.approx(HEEL)
 
 
+def test_elsewhere_is_read_in_any_case() -> None:
+    assert state(FILLED + LET_OUT.format("Elsewhere")).additions == ()
+
+
+def test_alarms_are_told_in_the_ponds_own_units() -> None:
+    setup = SETUP._replace(pond=SETUP.pond._replace(units="us"))
+    assert "42.3 US gal" in alarm(FILLED + LET_OUT.format("bay"), "untreated", setup=setup).text
+
+
 def test_a_basin_that_nobody_described_counts_as_the_pond() -> None:
     found = state(FILLED + LET_OUT.format("lagoon"))
     assert any("lagoon" in remark for remark in found.remarks)
