@@ -11,9 +11,9 @@ from pondtui.books.lines import one_line, render
 from pondtui.books.logs import COLUMNS, Log, Sensor, key_of, read_log
 from pondtui.books.stamps import render_stamp
 from pondtui.cli.context import Context
-from pondtui.cli.imports import confirmed, rows_of, table_of, told
+from pondtui.cli.imports import confirmed, nothing_in, rows_of, table_of, told
 from pondtui.cli.words import Call, nearest
-from pondtui.errors import FileError, InputError, UsageError
+from pondtui.errors import InputError, UsageError
 from pondtui.pond.setup.columns import scale_of, split_header
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
@@ -28,7 +28,7 @@ def take_log(name: str, mapping: dict[str, str], call: Call, context: Context) -
     sensor = _sensor(mapping, setup)
     log = read_log(table_of(name), given, sensor, setup, context.instant)
     if log.first is None:
-        raise FileError(f"{log.problems[0]}; nothing was taken in")
+        raise nothing_in(name, log.problems)
     if "meter" in log.columns and not (sensor.barrel or "into" in mapping):
         raise UsageError("say where the meter's water runs: --map barrel=NAME or --map into=pond")
     known = {key_of(entry) for entry in context.journal.entries}

@@ -12,9 +12,9 @@ from pondtui.books.tables import Table
 from pondtui.books.weather import WANTED, Report, weather_of
 from pondtui.books.weather_files import add_columns, put_table
 from pondtui.cli.context import Context
-from pondtui.cli.imports import confirmed, rows_of, table_of, told
+from pondtui.cli.imports import confirmed, nothing_in, rows_of, table_of, told
 from pondtui.cli.words import Call, nearest
-from pondtui.errors import FileError, InputError, Problem, UsageError
+from pondtui.errors import InputError, UsageError
 from pondtui.pond.setup.columns import scale_of, split_header
 from pondtui.pond.setup.model import Setup
 
@@ -26,10 +26,9 @@ def take_weather(name: str, mapping: dict[str, str], call: Call, context: Contex
     columns = _columns(mapping, setup, table)
     tried = setup.weather._replace(columns=MappingProxyType(columns))
     days, report = weather_of([table], setup._replace(weather=tried))
-    lost = any(each not in report.tables[0].columns for each in mapping)
+    lost = [each for each in mapping if each not in report.tables[0].columns]
     if not days or lost:
-        first = _first(report)
-        raise FileError(f"{first or f'{name}: it holds no weather'}; nothing was taken in")
+        raise nothing_in(name, [p for p in report.problems if not lost or not p.line])
     if not context.as_json:
         for line in (*report.lines(), *told(report.problems)):
             context.say(line)
@@ -70,11 +69,6 @@ def _columns(mapping: Mapping[str, str], setup: Setup, table: Table) -> dict[str
                 "there, or the header of this table"
             )
     return known
-
-
-def _first(report: Report) -> Problem | None:
-    problems = sorted(report.problems, key=lambda problem: problem.severity != "problem")
-    return problems[0] if problems else None
 
 
 def _data(

@@ -68,6 +68,13 @@ def confirmed(question: str, call: Call, context: Context) -> bool:
     return sys.stdin.readline().strip().casefold() in ("y", "yes")
 
 
+def nothing_in(name: str, problems: list[Problem]) -> FileError:
+    """The refusal of a file: by what is wrong with all of it, else by the first thing wrong."""
+    ordered = sorted(problems, key=lambda p: (p.line > 0, p.severity != "problem"))
+    why = str(ordered[0]) if ordered else f"{name}: it holds nothing to take in"
+    return FileError(f"{why}; nothing was taken in")
+
+
 def told(problems: list[Problem]) -> list[str]:
     """The problems for people: the first ones with their lines, the rest counted."""
     lines = [line for problem in problems[:SHOWN] for line in shown(problem)]
