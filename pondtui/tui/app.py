@@ -15,7 +15,7 @@ from textual.theme import Theme
 
 from pondtui.pond.state.entry import Entry
 from pondtui.tui import keys
-from pondtui.tui.messages import EntrySettled, PondRead, StateChanged
+from pondtui.tui.messages import EntrySettled, PondRead
 from pondtui.tui.screen import PondScreen
 from pondtui.tui.session import Fresh, Session
 from pondtui.tui.themes import TERMINAL
@@ -112,10 +112,6 @@ class PondApp(App[int]):
         for screen in self.screen_stack:
             if isinstance(screen, PondScreen):
                 screen.refresh_state()
-
-    def on_state_changed(self, _message: StateChanged) -> None:
-        """Some widget changed what is known."""
-        self.state_changed()
 
     def on_entry_settled(self, message: EntrySettled) -> None:
         """The writer came back."""

@@ -7,7 +7,7 @@ from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, Vertical
+from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.widgets import Input, Static
 
@@ -32,16 +32,26 @@ class EntryForm(Dialog[bool]):
     )
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", show=False)]
 
-    def __init__(self, form: Form, given: Mapping[str, str] | None = None) -> None:
+    def __init__(
+        self, form: Form, given: Mapping[str, str] | None = None, *, instead_of: Entry | None = None
+    ) -> None:
         super().__init__()
         self._form = form
         self._given = dict(given or {})  # fields that are not asked for
+        self._instead_of = instead_of  # an entry that is struck once this one is written
 
     def compose(self) -> ComposeResult:
         """A row a field with its error under it, then the line that will be written."""
-        typed = self.pond.typed.get(self._form.kind, {})
+        typed = self.pond.typed.get(self._key, {})
         with Vertical(classes="panel"):
             yield Static(paint.words(self._form.title, "mark", bold=True), markup=False)
+            yield from self._rows(typed)
+            yield Line(id="second-look")
+            yield Line(id="preview")
+            yield KeyBar(self.KEYS)
+
+    def _rows(self, typed: Mapping[str, str]) -> ComposeResult:
+        with VerticalScroll(can_focus=False):
             for blank in self._form.blanks:
                 with Horizontal(classes="field"):
                     yield Static(paint.words(blank.label), classes="label", markup=False)
@@ -52,9 +62,6 @@ class EntryForm(Dialog[bool]):
                         acts={} if blank.name == "note" else {"q": "screen.leave"},
                     )
                 yield Line(id=f"wrong-{blank.name}", classes="wrong")
-            yield Line(id="second-look")
-            yield Line(id="preview")
-            yield KeyBar(self.KEYS)
 
     def on_mount(self) -> None:
         """Show what an earlier visit left."""
@@ -62,7 +69,7 @@ class EntryForm(Dialog[bool]):
 
     def on_input_changed(self, _event: Input.Changed) -> None:
         """Keep what is typed, and say at once what it means."""
-        self.pond.typed[self._form.kind] = self._typed()
+        self.pond.typed[self._key] = self._typed()
         self._judge(all_fields=False)
 
     def on_input_submitted(self, _event: Input.Submitted) -> None:
@@ -87,13 +94,23 @@ class EntryForm(Dialog[bool]):
             return
         fields, note = self._meant()
         try:
-            self.session.write(self._form.kind, fields, note)
+            self.session.write(self._form.kind, fields, note, at=self._at)
+            if self._instead_of is not None:
+                self.session.strike(self._instead_of, "written again")
         except PondError as error:
             self._say("preview", str(error), "danger")
             return
-        self.pond.typed.pop(self._form.kind, None)
+        self.pond.typed.pop(self._key, None)
         self.pond.state_changed()
         self.dismiss(True)
+
+    @property
+    def _key(self) -> str:
+        return self._form.key or self._form.kind
+
+    @property
+    def _at(self) -> int | None:
+        return self._instead_of.instant if self._instead_of is not None else None
 
     def _typed(self) -> dict[str, str]:
         return {field.id: field.value for field in self.query(Input) if field.id}
@@ -110,7 +127,7 @@ class EntryForm(Dialog[bool]):
         typed = self._typed()
         fields, note = self._meant()
         try:
-            entry = self.session.draft(self._form.kind, fields, note)
+            entry = self.session.draft(self._form.kind, fields, note, at=self._at)
             wrong = "" if note or fields else "type a few words"
         except InputError as error:
             entry, wrong = None, str(error)

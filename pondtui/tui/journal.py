@@ -144,6 +144,19 @@ class JournalScreen(PondScreen):
         given = {"of": strike_of(entry, self.session.zone)}
         self.pond.push_screen(EntryForm(forms.strike_form(render(entry)), given))
 
+    def action_correct(self) -> None:
+        """Write the chosen entry again as it should be, at its own time; the old line is struck."""
+        from pondtui.tui.entry_form import EntryForm
+
+        entry = self._chosen()
+        asked = forms.again_form(entry) if entry is not None else None
+        if entry is None or asked is None or self.session.strikes_of(entry):
+            self.pond.notify("this entry cannot be written again here", markup=False)
+            return
+        form, typed = asked
+        self.pond.typed.setdefault(form.key, typed)
+        self.pond.push_screen(EntryForm(form, instead_of=entry))
+
     def _let_count(self, strikes: list[Entry]) -> None:
         for strike in strikes:
             self.strike(strike)

@@ -22,15 +22,3 @@ class PondRead(Message):
     def __init__(self, fresh: Fresh) -> None:
         super().__init__()
         self.fresh = fresh
-
-
-class StateChanged(Message):
-    """What the journal says, or whether it is saved, is another one now."""
-
-
-class RowChosen(Message):
-    """Something with a screen of its own was chosen."""
-
-    def __init__(self, row: str) -> None:
-        super().__init__()
-        self.row = row

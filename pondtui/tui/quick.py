@@ -50,6 +50,26 @@ class QuickKeys:
         session = self.pond.session
         self._form(forms.test_form(session.setup, session.state()))
 
+    def action_chore(self) -> None:
+        """Tick off a chore: those that are due stand first."""
+        from pondtui.tui.dialogs import Choose
+
+        session = self.pond.session
+        chores = forms.chores(session.setup, session.status().due)
+        if not chores:
+            self.pond.notify("pond.toml describes no [[chore]]", markup=False)
+            return
+        self.pond.push_screen(Choose("Which chore is done?", chores), self._done)
+
+    def _done(self, chore: str | None) -> None:
+        if chore is None:
+            return
+        try:
+            self.pond.session.write("chore", {"name": chore})
+        except PondError as error:
+            self.pond.notify(str(error), severity="error", markup=False)
+        self.pond.state_changed()
+
     def action_undo(self) -> None:
         """Take back the entry that this device wrote last, after a question."""
         from pondtui.books.lines import render

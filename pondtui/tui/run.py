@@ -14,11 +14,6 @@ from pondtui.tui.app import PondApp
 from pondtui.tui.session import Session
 
 
-def can_run(environ: Mapping[str, str], *, terminal: bool) -> bool:
-    """Whether there is a terminal on which a screen can be drawn."""
-    return terminal and environ.get("TERM", "").strip().lower() not in ("", "dumb")
-
-
 def run(
     folder: Path,
     loaded: LoadedPond,

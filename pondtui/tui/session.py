@@ -128,13 +128,16 @@ class Session:
 
     # --- writing ----------------------------------------------------------------------------------
 
-    def draft(self, kind: str, fields: Mapping[str, str], note: str = "") -> Entry:
-        """The entry that would be written now. Raises InputError."""
+    def draft(
+        self, kind: str, fields: Mapping[str, str], note: str = "", *, at: int | None = None
+    ) -> Entry:
+        """The entry that would be written, of now or of a moment past. Raises InputError."""
         full = dict(fields)
         if self.settings.by:
             full.setdefault("by", self.settings.by)
         batch = fields.get("batch", "")
-        instant = stamp_for(self.now(), self._last_of_batch(batch) if batch else None)
+        last = self._last_of_batch(batch) if batch else None
+        instant = stamp_for(self.now(), last) if at is None else at
         entry = make(kind, full, note, instant, self.zone, self.setup.gallon)
         return move_on(entry, self._taken())
 
@@ -144,13 +147,15 @@ class Session:
         fields: Mapping[str, str],
         note: str = "",
         *,
+        at: int | None = None,
         drawn_revision: tuple[str, int] | None = None,
     ) -> Saved | Pending | Changed:
         """Write an entry. Saved only where it is on the disk already (inline); else it is pending.
 
-        `drawn_revision` (barrel, its revision when the screen was drawn): the folder is read
-        again first, and nothing is written where that barrel has changed. Raises InputError for
-        what cannot be an entry, FileError while nothing may be written.
+        `at` is the moment of a late entry. `drawn_revision` (barrel, its revision when the screen
+        was drawn): the folder is read again first, and nothing is written where that barrel has
+        changed. Raises InputError for what cannot be an entry, FileError while nothing may be
+        written.
         """
         self._refuse_unread()
         if drawn_revision is not None:
@@ -158,7 +163,7 @@ class Session:
             changed = self._changed(*drawn_revision)
             if changed is not None:
                 return changed
-        return self._send(self.draft(kind, fields, note))
+        return self._send(self.draft(kind, fields, note, at=at))
 
     def last_own(self) -> Entry | None:
         """The entry that this device wrote last and that still counts."""

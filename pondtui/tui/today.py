@@ -5,6 +5,7 @@ from __future__ import annotations
 from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.content import Content
+from textual.geometry import Size
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
@@ -62,7 +63,10 @@ class TodayScreen(PondScreen):
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Enter opens what stands behind the row."""
         row = self._rows[event.option_index]
-        if not row.opens:
+        if row.opens == "chores":
+            self.action_chore()
+            return
+        if row.opens not in self.pond.SCREENS:
             self.action_explain()
             return
         barrel = row.id.partition(":")[2] if row.id.startswith("barrel:") else ""
@@ -78,25 +82,24 @@ class TodayScreen(PondScreen):
         before = options.highlighted
         old = options.get_option_at_index(before).id if before is not None else None
         width = self.size.width - 4
-        shown = [
+        options.set_options(
             Option(paint.hanging(row.head, row.text, row.role, width, most=_most(row)), id=row.id)
             for row in self._rows
-        ]
-        options.set_options(shown)
+        )
         ids = [row.id for row in self._rows]
         options.highlighted = ids.index(old) if old in ids else 0
 
     def _draw(self) -> None:
         """The pond, and beside it the barrels that hold something to be released."""
         session = self.session
-        box = self.query_one("#pictures").content_size
+        box = self._room()
         cases = self._cases()
         beside = bool(cases) and box.width >= _LEAST_POND + _BARREL and box.height >= 6
         room = max(_BARREL, box.width * 2 // 5) if beside else 0
         wide = box.width - room - (1 if beside else 0)
         height = min(box.height, _TALLEST)
         rows: list[Content] = []
-        if box.width >= _LEAST_PICTURE[0] and box.height >= _LEAST_PICTURE[1]:
+        if box:
             status, ascii = session.status(), session.settings.ascii
             rows = [paint.drawing(pictures.pond_rows(
                 status.setup, status.state, status.now, wide, height, ascii=ascii
@@ -104,6 +107,16 @@ class TodayScreen(PondScreen):
         self.query_one("#pond", Line).say(paint.joined(rows))
         barrels = self._draw_barrels(cases, room, height) if beside else Content("")
         self.query_one("#barrels", Line).say(barrels)
+
+    def _room(self) -> Size:
+        """What the rows leave for drawings; none where that is too little: words go first."""
+        left = self.size.height - 1 - self.query_one("#foot").outer_size.height
+        rows = self.query_one("#rows")
+        rows.styles.max_height = left
+        room = Size(self.size.width - 2, left - rows.virtual_size.height)
+        shown = room.width >= _LEAST_PICTURE[0] and room.height >= _LEAST_PICTURE[1]
+        self.query_one("#pictures").display = shown
+        return room if shown else Size(0, 0)
 
     def _draw_barrels(self, cases: list[Case], width: int, height: int) -> Content:
         """As many barrels over one another as find room, the one in work first."""

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
+from pondtui.pond.daily.due import Due
 from pondtui.pond.setup.model import Setup
+from pondtui.pond.state.entry import Entry
+from pondtui.pond.state.kinds import KINDS
 from pondtui.pond.state.model import PondState
 from pondtui.pond.water.levels import reading_up
 from pondtui.units import show
-from pondtui.views.words import ago, reading
+from pondtui.views.words import ago, count, reading
 
 _PLAIN = re.compile(r"-?\d{1,4}(?:\.\d{1,3})?|(?:\d{1,3} )?\d{1,2}/\d{1,2}")
 _MORE = re.compile(r"\s*;\s*")
@@ -32,6 +35,7 @@ class Form(NamedTuple):
     kind: str
     title: str
     blanks: tuple[Blank, ...]
+    key: str = ""  # under which what was typed is kept; "" = the kind
 
 
 def level_form(setup: Setup) -> Form:
@@ -57,6 +61,35 @@ def note_form() -> Form:
 def strike_form(line: str) -> Form:
     """The reason for taking an entry back."""
     return Form("strike", f"Take back: {line}", (Blank("note", "why", "misread the rule"),))
+
+
+def chores(setup: Setup, due: Sequence[Due]) -> list[tuple[str, str]]:
+    """The chores by name with what is said of them, those that are due first."""
+    late = {each.name: each for each in due}
+    named = [*late, *(chore.name for chore in setup.chores if chore.name not in late)]
+    return [(name, f"{name}{_when_due(late.get(name))}") for name in named]
+
+
+def _when_due(due: Due | None) -> str:
+    if due is None:
+        return ""
+    return f" - due since {count(due.days_late, 'day')}" if due.days_late else " - due today"
+
+
+def again_form(entry: Entry) -> tuple[Form, dict[str, str]] | None:
+    """A form for writing an entry again, with its texts; None for kinds that are not asked."""
+    kind = KINDS.get(entry.kind)
+    if kind is None or kind.name == "strike":
+        return None
+    blanks = tuple(
+        Blank(field.name, field.name.replace("_", " "), field.help, field.words)
+        for field in kind.fields
+    )
+    blanks = (*blanks, Blank("note", "note", "what was wrong"))
+    title = f"Write it again as it should be; the old line is struck: {entry.stamp} {kind.name}"
+    typed = {name: text for name, text in entry.fields.items() if kind.field(name) is not None}
+    form = Form(kind.name, title, blanks, key=f"again {entry.stamp} {kind.name}")
+    return form, {**typed, "note": entry.note}
 
 
 def test_form(setup: Setup, state: PondState) -> Form:

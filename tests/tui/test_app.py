@@ -18,7 +18,7 @@ from pondtui.errors import FileError
 from pondtui.pond.state.entry import Entry
 from pondtui.tui.app import PondApp
 from pondtui.tui.dialogs import Confirm
-from pondtui.tui.run import can_run, make_app, run
+from pondtui.tui.run import make_app, run
 from pondtui.tui.today import TodayScreen
 from tests.tui.ponds import COLOURS, NOW, app_on, screen_text, session_on, settle, write_pond
 from tests.tui.terminal import ROOT, Terminal
@@ -137,14 +137,6 @@ async def test_closing_with_an_entry_unsaved_asks_first(tmp_path: Path) -> None:
         await pilot.press("q", "y")
         await settle(pilot)
     assert [each.entry.note for each in app.session.pending] == ["the fox was here"]
-
-
-@pytest.mark.parametrize(
-    ("term", "terminal", "able"),
-    [("xterm", True, True), ("dumb", True, False), ("", True, False), ("xterm", False, False)],
-)
-def test_the_app_needs_a_terminal_that_can_draw(term: str, terminal: bool, able: bool) -> None:
-    assert can_run({"TERM": term}, terminal=terminal) is able
 
 
 @pytest.mark.parametrize("environ", [{"TERM": "xterm", "NO_COLOR": "1"}, {"TERM": "linux"}])

@@ -8,6 +8,7 @@ from time import perf_counter
 
 import pytest
 from textual.content import Content
+from textual.widgets import Input
 
 from pondtui.tui.dialogs import Choose, Show
 from pondtui.tui.entry_form import EntryForm
@@ -101,6 +102,27 @@ async def test_an_entry_is_struck_with_a_reason_and_let_count_again(tmp_path: Pa
         await pilot.press("x", "y")
         await settle(pilot)
         assert not any("STRUCK 80 mm" in line for line in screen_text(app))
+
+
+async def test_a_corrected_entry_keeps_its_time_and_the_old_line_is_struck(tmp_path: Path) -> None:
+    app = app_on(write_pond(tmp_path / "pond"))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("j", "down", "c")
+        await settle(pilot)
+        assert isinstance(app.screen, EntryForm)
+        assert app.screen.query_one("#reading", Input).value == "80 mm"
+        await type_into(pilot, "reading", "78 mm")
+        await pilot.press("enter")
+        await settle(pilot)
+    again, strike = (
+        (app.session.folder / "journal/2026-desk.txt").read_text("utf-8").splitlines()[-2:]
+    )
+    fields = "reading=78 mm; pump=on; temp=22 degC; by=AB"
+    assert again == f"2026-08-14 07:43:11+02:00 | level   | {fields} | calm"
+    assert "of=2026-08-14 07:43:10+02:00 level" in strike
+    level = app.session.state().level
+    assert level is not None
+    assert level.reading_mm == 78
 
 
 async def test_tens_of_thousands_of_entries_paint_only_what_is_in_sight(tmp_path: Path) -> None:

@@ -8,12 +8,24 @@ import pytest
 from textual.widgets import Input, OptionList
 
 from pondtui.tui.app import PondApp
-from pondtui.tui.dialogs import Confirm, Show
+from pondtui.tui.dialogs import Choose, Confirm, Show
 from pondtui.tui.entry_form import EntryForm
 from pondtui.tui.journal import JournalScreen
+from pondtui.tui.run import make_app
 from pondtui.tui.today import TodayScreen
 from tests.golden_files import Golden
-from tests.tui.ponds import FILLED, LEVELS, app_on, screen_text, settle, type_into, write_pond
+from tests.tui.ponds import (
+    COLOURS,
+    FILLED,
+    LEVELS,
+    NOW,
+    app_on,
+    screen_text,
+    session_on,
+    settle,
+    type_into,
+    write_pond,
+)
 
 RAW = """\
 2026-08-14 18:05:00+02:00 | start   | what=release; barrel=gate; batch=gate-260814; by=AB |
@@ -198,6 +210,21 @@ async def test_a_question_mark_explains_the_chosen_line(tmp_path: Path) -> None:
         await pilot.press("q")
         await settle(pilot)
         assert isinstance(app.screen, TodayScreen)
+
+
+async def test_enter_on_a_due_chore_ticks_it_off(tmp_path: Path) -> None:
+    app = make_app(session_on(write_pond(tmp_path / "pond"), now=NOW + 86_400), COLOURS)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        rows = app.screen.query_one(OptionList)
+        rows.highlighted = rows.get_option_index("due")
+        await pilot.press("enter")
+        await settle(pilot)
+        assert isinstance(app.screen, Choose)
+        await pilot.press("enter")
+        await settle(pilot)
+        assert "chore   | name=look at fish; by=AB |" in desk(app)[-1]
+        assert not any(line.startswith(" Due") for line in screen_text(app))
 
 
 async def test_help_shows_the_keys_of_the_table(tmp_path: Path) -> None:
