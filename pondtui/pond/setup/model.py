@@ -72,7 +72,7 @@ class Mark(NamedTuple):
 
 
 class Roof(NamedTuple):
-    """[barrel.roof]: what feeds a rain barrel."""
+    """[barrel.roof], [downpipe]: what feeds a rain barrel, or the pond itself."""
 
     area_m2: float
     runoff: float = 0.85
@@ -286,6 +286,7 @@ class Setup(NamedTuple):
     persons: tuple[Person, ...] = ()
     house: House = House()
     weather: WeatherFiles = WeatherFiles()
+    downpipe: Roof | None = None  # a roof whose water runs straight into the pond
     own_steps: tuple[OwnStep, ...] = ()  # procedure.toml
     lacks: tuple[str, ...] = ()  # tables that a refill needs and that are not (rightly) there
 

@@ -92,7 +92,7 @@ class _Reading(TableReader):
             persons=found["person"],
             lacks=self._lacks(singles["gauge"] is not None),
         )
-        for name in ("gauge", "limits", "kit", "readings", "house", "weather"):
+        for name in ("gauge", "limits", "kit", "readings", "house", "weather", "downpipe"):
             if singles[name] is not None:
                 setup = setup._replace(**{name: singles[name]})
         return setup

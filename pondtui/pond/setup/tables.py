@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pondtui.pond.setup.fields import Field, Table
 from pondtui.pond.setup.model import Chore, House, Person, Season, Supply, WeatherFiles
-from pondtui.pond.setup.tables_barrel import BARREL, CONDITIONER, LIMITS, ROOF, SOURCE
+from pondtui.pond.setup.tables_barrel import BARREL, CONDITIONER, DOWNPIPE, LIMITS, ROOF, SOURCE
 from pondtui.pond.setup.tables_pond import BASIN, GAUGE, MARK, NAME, POND
 from pondtui.pond.setup.tables_tests import KIT, READINGS
 
@@ -146,8 +146,8 @@ COLUMNS = Table(
 
 TABLES: dict[str, Table] = {
     table.name: table
-    for table in (POND, GAUGE, BASIN, MARK, BARREL, ROOF, SOURCE, CONDITIONER, LIMITS, KIT,
-                  READINGS, SEASON, CHORE, SUPPLY, PERSON, HOUSE, WEATHER, COLUMNS)
+    for table in (POND, GAUGE, BASIN, MARK, BARREL, ROOF, DOWNPIPE, SOURCE, CONDITIONER, LIMITS,
+                  KIT, READINGS, SEASON, CHORE, SUPPLY, PERSON, HOUSE, WEATHER, COLUMNS)
 }  # fmt: skip
 FORMAT = 1  # the version of the file that this program reads and writes
 

@@ -80,6 +80,15 @@ ROOF = Table(
     inside="barrel",
 )  # fmt: skip
 
+DOWNPIPE = Table(
+    "downpipe",
+    "A roof whose rain runs straight into the pond.",
+    tuple(
+        field._replace(help=field.help.replace("the barrel", "the pond")) for field in ROOF.fields
+    ),
+    Roof,
+)
+
 SOURCE = Table(
     "source",
     "The water that fills a barrel.",

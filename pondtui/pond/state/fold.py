@@ -54,6 +54,7 @@ def _state(ledger: Ledger, count: int, later: tuple[Entry, ...]) -> PondState:
         last_rain=max((instant for instant, mm in ledger.rain if mm > 0), default=None),
         rain=tuple(ledger.rain),
         additions=tuple(ledger.additions),
+        fills=tuple(ledger.fills),
         drained=tuple(ledger.drained),
         disturbances=tuple(ledger.disturbances),
         pump=ledger.pump,

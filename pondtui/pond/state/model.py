@@ -34,6 +34,17 @@ class Addition(NamedTuple):
     temp_c: float | None = None
     change_c: float | None = None  # what it did to the pond, where both temperatures are known
     untreated: bool = False
+    batch: str = ""  # label of the batch it came with
+    source: str = ""  # of water put in straight
+
+
+class Filled(NamedTuple):
+    """Water put into a barrel, and where it came from."""
+
+    instant: int
+    litres: float
+    barrel: str
+    source: str
 
 
 class Look(NamedTuple):
@@ -141,6 +152,7 @@ class PondState(NamedTuple):
     last_rain: int | None = None
     rain: tuple[tuple[int, float], ...] = ()  # (instant, mm)
     additions: tuple[Addition, ...] = ()
+    fills: tuple[Filled, ...] = ()
     drained: tuple[tuple[int, float], ...] = ()  # (instant, litres)
     disturbances: tuple[tuple[int, str], ...] = ()  # overflow, pump and gate events
     pump: str = ""  # on, off or not said

@@ -218,6 +218,12 @@ thread = "3/4 in, outer"
 used_by = "feed"
 each = "1"
 
+[downpipe]
+area = "7 m2"
+runoff = 0.8
+first_flush = "0.4 mm"
+material = "tile"
+
 [kit]
 ammonia = "0.1 mg/L as NH4"
 nitrite = "0.05 mg/L as NO2"
