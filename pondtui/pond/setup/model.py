@@ -74,7 +74,7 @@ class Mark(NamedTuple):
 class Roof(NamedTuple):
     """[barrel.roof], [downpipe]: what feeds a rain barrel, or the pond itself."""
 
-    area_m2: float
+    area_m2: float = 0.0
     runoff: float = 0.85
     first_flush_mm: float = 0.0
     material: str = ""
