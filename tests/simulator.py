@@ -21,7 +21,7 @@ import pytest
 from pondtui.pond.setup.model import Basin, Gauge, Mark, Pond, Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.model import Addition, Level, PondState
-from pondtui.pond.water.evaporated import FULL_TIER, POOR_TIER
+from pondtui.pond.water.evaporation import FULL, TEMPERATURE, DayEvaporation
 from pondtui.science.evaporation import Day, of_day
 from pondtui.science.sun import share_by_hour
 
@@ -53,15 +53,8 @@ class Faults(NamedTuple):
     wander_h: float = 0.0  # of the reading's hour, standard deviation
     rain_short: float = 0.0  # share of the rain that the gauge misses
     animals_mm: float = 0.3  # a day's disturbance, standard deviation
+    splash_mm: float = 0.0  # a day's loss to animals and splash, its mean
     misread: float = 0.0  # share of readings that are 20 to 60 mm off
-
-
-class Evaporated(NamedTuple):
-    """Computed evaporation of a day."""
-
-    mm: float
-    tier: str
-    uncertain: bool = False
 
 
 class Season(NamedTuple):
@@ -69,7 +62,7 @@ class Season(NamedTuple):
 
     setup: Setup
     state: PondState
-    evaporation: dict[date, Evaporated]
+    evaporation: dict[date, DayEvaporation]
     first: date
     last: date
     site_factor: float
@@ -149,6 +142,7 @@ def season(
             rain = yesterday.rain_mm
             level -= factor * drift * lost + steady_mm * length
             level += rain - chance.gauss(0, faults.animals_mm) * length**0.5
+            level -= chance.expovariate(1 / faults.splash_mm) if faults.splash_mm else 0.0
             level = min(level, -SPILL_MM)
             keeper.rain(moment, rain)
         keeper.read(moment, level)
@@ -210,7 +204,7 @@ def _share(moment: datetime) -> float:
     return share_by_hour(LATITUDE, standard.timetuple().tm_yday, hour)
 
 
-def _computed(day: Weather, faults: Faults, chance: random.Random) -> Evaporated:
+def _computed(day: Weather, faults: Faults, chance: random.Random) -> DayEvaporation:
     mm = day.bare_mm if faults.poor_weather else day.full_mm
     mm = max(0.0, mm * (1 + faults.bias) + chance.gauss(0, faults.noise_mm))
-    return Evaporated(mm, POOR_TIER if faults.poor_weather else FULL_TIER)
+    return DayEvaporation(mm, TEMPERATURE if faults.poor_weather else FULL, "simulated")

@@ -17,8 +17,8 @@ from pondtui.science.ranges import positive
 ERROR_WORTH = 6.0  # readings' worth of trust in the gauge's stated error
 RATIO_REACH = 3.2  # how far, in log, the variance ratio may stray from its start
 RATIO_SD = 1.4  # log sd of the variance ratio about its start: twice or half the noise is likely
-GRID = 7
-ROUNDS = 3  # of the scale's fixed point; it settles to a part in a thousand
+GRID = 5
+ROUNDS = 2  # of the scale's fixed point, begun where the last ratio left it
 
 
 class Falls(NamedTuple):

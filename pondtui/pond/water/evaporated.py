@@ -4,34 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import UTC, date, datetime, timedelta
-from typing import Protocol
 from zoneinfo import ZoneInfo
 
 from pondtui.pond.setup.model import Setup
+from pondtui.pond.water.evaporation import MEANS, TEMPERATURE, TIERS, DayEvaporation
 from pondtui.science.sun import share_by_hour
 
-FULL_TIER = "full station"
-POOR_TIER = "temperature only"
-MEANS_TIER = "monthly means"
-TIERS = (FULL_TIER, POOR_TIER, MEANS_TIER)  # the best first
-
-
-class DayEvaporated(Protocol):
-    """What is asked of a day: open water, without the pond's shelter."""
-
-    @property
-    def mm(self) -> float: ...
-    @property
-    def tier(self) -> str: ...
-    @property
-    def uncertain(self) -> bool: ...
+_BY_WEEKS = (TEMPERATURE, MEANS)
 
 
 class Spread:
     """Evaporation from the first of some instants to each of them."""
 
     def __init__(
-        self, setup: Setup, evaporation: Mapping[date, DayEvaporated], times: Sequence[int]
+        self, setup: Setup, evaporation: Mapping[date, DayEvaporation], times: Sequence[int]
     ) -> None:
         zone = ZoneInfo(setup.pond.time_zone)
         local = [datetime.fromtimestamp(t, UTC).astimezone(zone) for t in times]
@@ -56,7 +42,7 @@ class Spread:
 
     def tier(self, start: int, end: int) -> str:
         """The poorest weather between two instants."""
-        return max((d.tier for d in self._between(start, end) if d), key=_rank)
+        return max((d.tier for d in self._between(start, end) if d), key=TIERS.index)
 
     def lacking(self, start: int, end: int) -> str:
         """Why nothing can be computed between two instants; "" where it can."""
@@ -66,25 +52,21 @@ class Spread:
                 return f"no weather for {when}" if day is None else f"smoke or dust on {when}"
         return ""
 
-    def _between(self, start: int, end: int) -> Iterable[DayEvaporated | None]:
+    def _between(self, start: int, end: int) -> Iterable[DayEvaporation | None]:
         first = self._first
         return self._known[self._days[start] - first : self._days[end] - first + 1]
 
 
-def _rank(tier: str) -> int:
-    return TIERS.index(tier) if tier in TIERS else 1
-
-
-def _by_weeks(known: Sequence[DayEvaporated | None], first: int) -> list[float]:
+def _by_weeks(known: Sequence[DayEvaporation | None], first: int) -> list[float]:
     """A day's evaporation; where only temperatures are known its week's mean, which is all that
     they are good for."""
     weeks: dict[int, list[float]] = {}
     for ordinal, day in enumerate(known, first):
-        if day is not None and day.tier != FULL_TIER:
+        if day is not None and day.tier in _BY_WEEKS:
             weeks.setdefault((ordinal - 1) // 7, []).append(day.mm)
     means = {week: sum(mm) / len(mm) for week, mm in weeks.items()}
     return [
-        0.0 if d is None else d.mm if d.tier == FULL_TIER else means[(ordinal - 1) // 7]
+        0.0 if d is None else means[(ordinal - 1) // 7] if d.tier in _BY_WEEKS else d.mm
         for ordinal, d in enumerate(known, first)
     ]
 

@@ -14,9 +14,17 @@ from zoneinfo import ZoneInfo
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.model import PondState
 from pondtui.pond.water import loss_compare as compare
-from pondtui.pond.water.evaporated import DayEvaporated
+from pondtui.pond.water.evaporation import DayEvaporation
 from pondtui.pond.water.levels import area_m2_at
-from pondtui.pond.water.loss_model import CONFIDENCE, STEADY, Allowance, Interval, Split, split
+from pondtui.pond.water.loss_model import (
+    CONFIDENCE,
+    STEADY,
+    Allowance,
+    Interval,
+    Split,
+    interval,
+    split,
+)
 from pondtui.pond.water.rained import RainSpan
 from pondtui.pond.water.runs import DAY_S, Fall, LeftOut, Runs, unbroken_runs
 
@@ -28,6 +36,7 @@ USUAL_READINGS = 60  # daily ones that show 2 mm/day at 2 mm error
 MOST_READINGS = 200  # more than a season's are not asked for
 SUSPECT = 2.5  # standard errors: such a reading may not carry a verdict
 WINDOW_DAYS = 45  # of an alarm, twice
+ALARM_CONFIDENCE = 0.99  # keepers look daily: each window is looked at many times
 
 
 class Loss(NamedTuple):
@@ -63,7 +72,7 @@ class LossAlarm(NamedTuple):
 def estimate(
     setup: Setup,
     state: PondState,
-    evaporation: Mapping[date, DayEvaporated],
+    evaporation: Mapping[date, DayEvaporation],
     from_: date | None,
     to: date | None,
     now: int,
@@ -105,7 +114,7 @@ _WILD = "the reading lies far from where all the others put it"
 def alarm_due(
     setup: Setup,
     state: PondState,
-    evaporation: Mapping[date, DayEvaporated],
+    evaporation: Mapping[date, DayEvaporation],
     now: int,
     *,
     table_rain: Iterable[RainSpan] = (),
@@ -123,12 +132,13 @@ def alarm_due(
 def alarm_in(setup: Setup, runs: Runs, now: int, allowance: Allowance) -> LossAlarm | None:
     """The alarm that runs, already taken apart, raise at a moment."""
     window = WINDOW_DAYS * DAY_S
-    later = split(setup, within(runs, now - window, now), allowance)
-    if later is None or not _surely_over(later, STEADY_MM):
-        return None
-    earlier = split(setup, within(runs, now - 2 * window, now - window), allowance)
-    if earlier is None or not _surely_over(earlier, STEADY_MM):
-        return None
+    seen = []
+    for end in (now, now - window):
+        found = split(setup, within(runs, end - window, end), allowance)
+        if found is None or not _surely_over(found, STEADY_MM, ALARM_CONFIDENCE):
+            return None
+        seen.append(found)
+    later, earlier = seen
     return LossAlarm(earlier.falls[0].start.instant, earlier.steady, later.steady)
 
 
@@ -170,15 +180,19 @@ def _too_few(runs: Runs, readings: int) -> Loss:
     return Loss(None, None, None, verdict, more, runs.runs, runs.left_out)
 
 
-def _surely_over(found: Split, mm: float) -> bool:
+def _surely_over(found: Split, mm: float, confidence: float = CONFIDENCE) -> bool:
     """Whether the lower bound is over it, also without any one reading that may be misread."""
-    shifts = [out.shift[STEADY] for out in found.outs if abs(out.t) > SUSPECT]
-    return found.steady.low + min(shifts, default=0.0) > mm and found.steady.low > mm
+    low = interval(found.fit, STEADY, found.allowance_mm, confidence).low
+    return low + min(_shifts(found)) > mm
 
 
 def _surely_under(found: Split, mm: float) -> bool:
-    shifts = [out.shift[STEADY] for out in found.outs if abs(out.t) > SUSPECT]
-    return found.steady.high + max(shifts, default=0.0) < mm and found.steady.high < mm
+    return found.steady.high + max(_shifts(found)) < mm
+
+
+def _shifts(found: Split) -> list[float]:
+    """Of the steady loss without each suspect reading, and 0 with all of them."""
+    return [0.0, *(out.shift[STEADY] for out in found.outs if abs(out.t) > SUSPECT)]
 
 
 def _verdict(found: Split, readings: int) -> tuple[str, int]:

@@ -20,8 +20,8 @@ from pondtui.pond.water.loss_model import (
     Interval,
     Split,
     interval,
-    reach,
     split,
+    student,
 )
 from pondtui.pond.water.runs import Fall, Runs
 from pondtui.science.loss_checks import steps, sure_step
@@ -109,7 +109,7 @@ def _two_parts(
     value = fit.values[STEADY] - fit.values[OTHER]
     se = sqrt(cov[STEADY][STEADY] + cov[OTHER][OTHER] - 2 * cov[STEADY][OTHER])
     wide = _seasonal(found, [side[0] for side in map(parts, found.falls)], allowance)
-    half = hypot(reach(fit) * se, wide)
+    half = hypot(student(fit) * se, wide)
     # each part alone trades with the site factor over its own days
     one = interval(fit, STEADY, found.allowance_mm)
     other = interval(fit, OTHER, found.allowance_mm)

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import cache
 from math import hypot, sqrt
 from typing import NamedTuple
 
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.model import Level
-from pondtui.pond.water.evaporated import FULL_TIER
+from pondtui.pond.water.evaporation import FULL, SUNNY, TIERS
 from pondtui.pond.water.runs import Fall, Runs
 from pondtui.science.loss_checks import OneOut, dilution, one_reading_out
 from pondtui.science.loss_fit import Falls, Fit, Prior, fit
@@ -17,12 +18,14 @@ from pondtui.science.trends import t_quantile
 CONFIDENCE = 0.95
 FACTOR_PRIOR = Prior(0.85, 0.15)  # of a pond of which nothing is said
 SHELTERED_PRIOR = Prior(0.74, 0.15)  # an open tank lost 34.5 % more than a sheltered one
-DAILY_FULL_MM, DAILY_POOR_MM = 0.3, 0.8  # day-to-day disturbance to begin with
+DAILY_MM = {FULL: 0.3, SUNNY: 0.5}  # day-to-day disturbance to begin with
+DAILY_POOR_MM = 0.8  # with temperatures alone, or less
 READER_SD_MM = 2.0  # how differently two people may read one gauge
 FEWEST_OF_READER = 3
 FEWEST_FALLS = 5
 WILD = 4.5  # standard errors at which a reading is a misreading
 MOST_WILD = 3
+SURE = 1.96  # standard errors of a 95 % allowance
 SITE, STEADY = 0, 1  # places of the coefficients
 
 
@@ -33,7 +36,7 @@ class Allowance(NamedTuple):
     bias: float = 0.10  # of it, all the time
 
 
-NONE = Allowance(0.0, 0.0)  # for weather that is exactly right
+EXACT = Allowance(0.0, 0.0)  # for weather that is exactly right
 
 
 class Interval(NamedTuple):
@@ -106,7 +109,7 @@ def _joined(one: Fall, other: Fall) -> Fall:
         mm=one.mm + other.mm,
         days=one.days + other.days,
         evaporated_mm=one.evaporated_mm + other.evaporated_mm,
-        tier=one.tier if one.tier != FULL_TIER else other.tier,
+        tier=max(one.tier, other.tier, key=TIERS.index),
         even=one.even and other.even,
     )
 
@@ -128,14 +131,11 @@ def _fitted(
     steady = [tuple(extra(f)) for f in falls] if extra else [(f.days,) for f in falls]
     columns = [tuple(f.evaporated_mm for f in falls), *zip(*steady, strict=True)]
     prior = SHELTERED_PRIOR if setup.pond.sheltered else FACTOR_PRIOR
-    # a bias of the computed evaporation cannot be told from a site factor
-    prior = prior._replace(sd=hypot(prior.sd, prior.mean * allowance.bias))
     priors: list[Prior | None] = [prior, *[None] * len(steady[0])]
     for column in _readers(falls):
         columns.append(column)
         priors.append(Prior(0.0, READER_SD_MM))
-    poor = sum(f.days for f in falls if f.tier != FULL_TIER) / sum(numbers.days)
-    daily = DAILY_FULL_MM + (DAILY_POOR_MM - DAILY_FULL_MM) * poor
+    daily = sum(f.days * DAILY_MM.get(f.tier, DAILY_POOR_MM) for f in falls) / sum(numbers.days)
     found = fit(numbers, columns, priors, max(setup.gauge.error_mm, 0.1), daily)
     outs = one_reading_out(numbers, columns, found)
     wide = weather_allowance(numbers, found, allowance)
@@ -148,16 +148,24 @@ def _fitted(
     )  # fmt: skip
 
 
-def interval(found: Fit, place: int, wider: float = 0.0) -> Interval:
-    """A coefficient with its 95 % interval by Student, made wider by an allowance."""
-    half = hypot(reach(found) * sqrt(found.covariance[place][place]), wider)
+def interval(
+    found: Fit, place: int, wider: float = 0.0, confidence: float = CONFIDENCE
+) -> Interval:
+    """A coefficient with its interval by Student, made wider by a 95 % allowance."""
+    spread = hypot(sqrt(found.covariance[place][place]), wider / SURE)
+    half = student(found, confidence) * spread
     value = found.values[place]
     return Interval(value, value - half, value + half)
 
 
-def reach(found: Fit) -> float:
-    """Standard errors of a 95 % interval."""
-    return t_quantile((1 + CONFIDENCE) / 2, max(round(found.dof), 1))
+def student(found: Fit, confidence: float = CONFIDENCE) -> float:
+    """Standard errors of an interval."""
+    return _quantile((1 + confidence) / 2, max(round(found.dof), 1))
+
+
+@cache
+def _quantile(probability: float, dof: int) -> float:
+    return t_quantile(probability, dof)
 
 
 def weather_allowance(numbers: Falls, found: Fit, allowance: Allowance) -> float:

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from datetime import date
 from typing import NamedTuple
 
+from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.model import Level, PondState
+from pondtui.pond.water.rainfall import rain_window
+from pondtui.pond.water.weather import WeatherDay
 
 RAIN_MM = 2.0  # more in an interval: a gauge under-catches, edges run in
 RAIN_LATE_S = 3600  # the gauge is read on the same round as the level
@@ -51,6 +55,15 @@ def rained(
     return list(map(Rained, fell, met))
 
 
+def table_rain(setup: Setup, weather_days: Mapping[date, WeatherDay]) -> list[RainSpan]:
+    """The rain of the weather tables, oldest first."""
+    return [
+        RainSpan(*rain_window(setup, day), weather.rain_mm)
+        for day, weather in sorted(weather_days.items())
+        if weather.rain_mm is not None
+    ]
+
+
 def _by_hand(state: PondState, times: Sequence[int]) -> list[RainSpan]:
     """When each rain may have fallen: since the entry before it, a day at most; what is written
     down within an hour of a reading fell before that reading."""
@@ -64,13 +77,19 @@ def _by_hand(state: PondState, times: Sequence[int]) -> list[RainSpan]:
     return found
 
 
-def _elsewhen(table: Iterable[RainSpan], by_hand: Sequence[RainSpan]) -> Iterable[RainSpan]:
-    """The table's rain that no entry by hand speaks of."""
+def _elsewhen(table: Iterable[RainSpan], by_hand: Sequence[RainSpan]) -> Iterator[RainSpan]:
+    """The parts of the table's rain that no entry by hand speaks of."""
     ends = [span.until for span in by_hand]
     for span in table:
-        following = bisect_right(ends, span.since)
-        if following == len(ends) or by_hand[following].since >= span.until:
-            yield span
+        since, rate = span.since, span.mm / (span.until - span.since)
+        for hand in by_hand[bisect_right(ends, span.since) :]:
+            if hand.since >= span.until:
+                break
+            if hand.since > since:
+                yield RainSpan(since, hand.since, rate * (hand.since - since))
+            since = max(since, hand.until)
+        if span.until > since:
+            yield RainSpan(since, span.until, rate * (span.until - since))
 
 
 def _touched(times: Sequence[int], span: RainSpan) -> range:

@@ -17,7 +17,8 @@ from pondtui import units
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.setup.shapes import bottom_mm
 from pondtui.pond.state.model import Level, PondState
-from pondtui.pond.water.evaporated import DayEvaporated, Spread
+from pondtui.pond.water.evaporated import Spread
+from pondtui.pond.water.evaporation import DayEvaporation
 from pondtui.pond.water.levels import area_m2_at, drop_mm, floating, open_area_m2, reading_up
 from pondtui.pond.water.rained import RAIN_MM, Rained, RainSpan, rained
 
@@ -59,7 +60,7 @@ class Runs(NamedTuple):
 def unbroken_runs(
     setup: Setup,
     state: PondState,
-    evaporation: Mapping[date, DayEvaporated],
+    evaporation: Mapping[date, DayEvaporation],
     since: int,
     until: int,
     table_rain: Iterable[RainSpan] = (),
