@@ -86,6 +86,18 @@ VERBS: dict[str, Verb] = {
             ),
         ),
         Verb(
+            "loss",
+            "",
+            "what of the falling level follows the weather, and what does not",
+            True,
+            "pondtui.cli.loss:run",
+            (
+                Option("from", "the first day, such as 2026-06-01; else 120 days back", "DAY"),
+                Option("to", "the last day; else today", "DAY"),
+                Option("around", "compare before and after a moment, such as a patch", "STAMP"),
+            ),
+        ),
+        Verb(
             "add",
             "KIND [NAME=VALUE ...]",
             "write one entry into the journal",

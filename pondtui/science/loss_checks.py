@@ -90,8 +90,8 @@ def _out(fall: int, ends: bool, own: list[float], size: float, fit: Fit) -> OneO
     *of_columns, of_left = own
     turned = [sum(map(mul, row, of_columns)) for row in fit.covariance]
     size -= sum(map(mul, of_columns, turned))
-    if size <= 1e-9 / fit.error_mm**2:  # the reading alone holds up a coefficient
-        return OneOut(fall, ends, 0.0, 0.0, [-math.inf] * len(turned))
+    if size <= 1e-9 / fit.error_mm**2:  # nothing else tells where it should lie
+        return OneOut(fall, ends, 0.0, 0.0, [0.0] * len(turned))
     error = of_left / size
     return OneOut(fall, ends, error, error * math.sqrt(size), [-t * error for t in turned])
 

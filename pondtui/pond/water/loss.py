@@ -58,7 +58,7 @@ class Loss(NamedTuple):
     correlation: float = 0.0  # of site factor and steady loss
     error_mm: float | None = None  # of a reading, as found
     daily_mm: float | None = None  # a day's disturbance, as found
-    plain_mm_per_day: Interval | None = None  # Theil-Sen, the site factor taken as it stands
+    plain_mm_per_day: float | None = None  # Theil-Sen, the site factor taken as it stands
 
 
 class LossAlarm(NamedTuple):
