@@ -19,9 +19,9 @@ from pondtui.tui.messages import EntrySettled, PondRead
 from pondtui.tui.screen import PondScreen
 from pondtui.tui.session import Fresh, Session
 from pondtui.tui.themes import TERMINAL
-from pondtui.tui.writer import Outcome
 
 LOOK_S = 1.5  # how often the folder is looked at
+LEAVE_S = 2.0  # how long closing waits for the writer
 RETRY_TICKS = 4  # every so many looks what could not be written is tried again
 
 
@@ -54,7 +54,7 @@ class PondApp(App[int]):
         name: _room(place) for name, place in ROOMS.items()
     }
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("ctrl+z", "suspend_process", show=False, system=True),
+        Binding("ctrl+z", "suspend_process", show=False, priority=True),
         Binding("ctrl+c", "quit", show=False, system=True),
     ]
 
@@ -76,7 +76,7 @@ class PondApp(App[int]):
 
     def on_mount(self) -> None:
         """Show Today, then read what is left to read."""
-        self.session.when_told(self._tell)
+        self.session.when_told(lambda: self.post_message(EntrySettled()))
         self._catch_signals()
         self.push_screen("today")
         for fault in self.faults:
@@ -113,9 +113,9 @@ class PondApp(App[int]):
             if isinstance(screen, PondScreen):
                 screen.refresh_state()
 
-    def on_entry_settled(self, message: EntrySettled) -> None:
+    def on_entry_settled(self, _message: EntrySettled) -> None:
         """The writer came back."""
-        self.session.settle(message.outcome)
+        self.session.settle()
         self.state_changed()
 
     def on_pond_read(self, message: PondRead) -> None:
@@ -125,10 +125,6 @@ class PondApp(App[int]):
         gone = self.session.vanished()
         if gone:
             self._offer_again(gone)
-
-    def _tell(self, outcome: Outcome) -> None:
-        """The writer's thread is back: settle it in this one."""
-        self.post_message(EntrySettled(outcome))
 
     def _look(self) -> None:
         """Every second or so: what others wrote, what is still to be written, what time it is."""
@@ -178,6 +174,7 @@ class PondApp(App[int]):
 
     async def action_quit(self) -> None:
         """Close; with entries that are not saved only after a question."""
+        self.session.settle(wait_s=LEAVE_S)
         pending = self.session.pending
         if not pending:
             self.exit(0)

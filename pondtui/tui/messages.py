@@ -5,15 +5,10 @@ from __future__ import annotations
 from textual.message import Message
 
 from pondtui.tui.session import Fresh
-from pondtui.tui.writer import Outcome
 
 
 class EntrySettled(Message):
     """The writer came back with an entry: saved, or not yet."""
-
-    def __init__(self, outcome: Outcome) -> None:
-        super().__init__()
-        self.outcome = outcome
 
 
 class PondRead(Message):

@@ -30,7 +30,7 @@ def run(
     session = Session(folder, loaded, now, settings=settings, device=device, years="newest")
     app = make_app(session, environ)
     app.run()
-    session.close()
+    session.settle(wait_s=5.0)  # a signal may have come while the disk was writing
     if app.fault is not None:
         raise app.fault
     return app.return_code or 0, [each.line for each in session.pending]

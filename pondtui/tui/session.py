@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
+from pondtui.books.amend import one_line_more, with_entries
 from pondtui.books.folder import PondFolder, Watch
 from pondtui.books.journal import Journal, read_folder
 from pondtui.books.lines import make, render, strike_of
@@ -23,7 +24,7 @@ from pondtui.errors import FileError, Problem
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.fold import fold
-from pondtui.pond.state.merge import Key, merge
+from pondtui.pond.state.merge import Key
 from pondtui.pond.state.model import PondState
 from pondtui.tui.writer import Outcome, Pending, Writer
 from pondtui.views.status import Status, look
@@ -185,31 +186,31 @@ class Session:
         key = (entry.instant, entry.kind)
         return [e for e in self.journal.live if e.kind == "strike" and e.get("of") == key]
 
-    def when_told(self, told: Callable[[Outcome], None]) -> None:
-        """Whom the writer's thread tells of each outcome; that has to lead to `settle`."""
+    def when_told(self, told: Callable[[], object]) -> None:
+        """Whom the writer's thread calls when it is back; that has to lead to `settle`."""
         self._writer.told = told
 
     def retry(self) -> None:
-        """Give the writer again what it could not write."""
-        for outcome in self._writer.retry():
-            self.settle(outcome)
+        """Let the writer try again what it could not write."""
+        self._writer.retry()
+        self.settle()
 
-    def settle(self, outcome: Outcome) -> None:
-        """Take in what the writer came back with."""
-        self._writer.settle(outcome)
-        self.version += 1
-        if outcome.saved is None:
-            return
-        entry = outcome.entry
-        entry.path = f"journal/{outcome.saved.path.name}"
-        self._watch.wrote(entry.path, len(outcome.saved.line.encode()) + 1)
+    def settle(self, wait_s: float = 0.0) -> list[Outcome]:
+        """Take in what the writer came back with; with `wait_s` also what comes within that."""
+        back = list(self._writer.outcomes(wait_s))
+        for outcome in back:
+            self.version += 1
+            if outcome.saved is not None:
+                self._take_saved(outcome.entry, outcome.saved)
+        return back
+
+    def _take_saved(self, entry: Entry, saved: Saved) -> None:
+        entry.path = f"journal/{saved.path.name}"
         self._saved.append(entry)
-        self.journal = _with(self.journal, [entry])
+        if self._watch.wrote(entry.path, len(saved.line.encode()) + 1):
+            self.journal, entry.line = one_line_more(self.journal, entry.path)
+        self.journal = with_entries(self.journal, [entry])
         self._facts += 1
-
-    def close(self) -> None:
-        """Let the writer finish what it has in hand."""
-        self._writer.close()
 
     def _refuse_unread(self) -> None:
         if self.journal.partial:
@@ -241,11 +242,10 @@ class Session:
         return max((e.instant for e in ours if e.get("batch") == batch), default=None)
 
     def _send(self, entry: Entry) -> Saved | Pending:
-        outcome = self._writer.send(entry)
+        self._writer.send(entry)
         self.version += 1
-        if outcome is not None:
-            self.settle(outcome)
-            if outcome.saved is not None:
+        for outcome in self.settle():
+            if outcome.entry is entry and outcome.saved is not None:
                 return outcome.saved
         return next(each for each in self.pending if each.entry is entry)
 
@@ -270,7 +270,7 @@ class Session:
         if fresh.loaded.setup is not None:
             self.setup = fresh.loaded.setup
         self.loaded = fresh.loaded
-        self.journal = _with(fresh.journal, self._saved[fresh.saved :])
+        self.journal = with_entries(fresh.journal, self._saved[fresh.saved :])
         self.version += 1
         self._facts += 1
 
@@ -300,20 +300,3 @@ class Session:
 def _of(entry: Entry, batch: object) -> bool:
     label = getattr(batch, "label", "")
     return bool(label) and entry.get("batch") == label
-
-
-def _with(journal: Journal, entries: list[Entry]) -> Journal:
-    """The journal with some more entries merged in."""
-    if not entries:
-        return journal
-    last = entries[-1]
-    if len(entries) == 1 and last.kind != "strike" and _is_newest(journal, last):
-        return journal._replace(entries=[*journal.entries, last], live=[*journal.live, last])
-    merged = merge([*journal.entries, *entries])
-    return journal._replace(entries=merged.entries, live=merged.live, struck=merged.struck)
-
-
-def _is_newest(journal: Journal, entry: Entry) -> bool:
-    """It stands behind all others, and nothing struck it beforehand: no merge is needed."""
-    struck = (entry.instant, entry.kind) in journal.struck
-    return not struck and (not journal.entries or journal.entries[-1].order < entry.order)

@@ -4,8 +4,9 @@ disk has it."""
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable
-from queue import SimpleQueue
+from collections.abc import Callable, Iterator
+from queue import Empty, SimpleQueue
+from time import monotonic
 from typing import NamedTuple
 
 from pondtui.books.lines import render
@@ -31,16 +32,17 @@ class Outcome(NamedTuple):
 
 
 class Writer:
-    """`told` is called in the writer's thread with each outcome; what it leads to is `settle`, in
-    the thread of all else. `inline` writes at once, without a thread."""
+    """`told` is called in the writer's thread when there is an outcome; `outcomes` gives them, to
+    be settled in the thread of all else. `inline` writes at once, without a thread."""
 
     def __init__(self, store: Store, *, inline: bool) -> None:
-        self.told: Callable[[Outcome], None] = lambda _outcome: None
+        self.told: Callable[[], object] = lambda: None
         self._store = store
         self._inline = inline
         self._pending: dict[str, Pending] = {}  # by canonical text, in the order of writing
         self._in_flight: set[str] = set()
-        self._queue: SimpleQueue[Entry | None] = SimpleQueue()
+        self._to_write: SimpleQueue[Entry] = SimpleQueue()
+        self._done: SimpleQueue[Outcome] = SimpleQueue()
         self._thread: threading.Thread | None = None
 
     @property
@@ -53,18 +55,30 @@ class Writer:
         """Whether the thread has something in hand."""
         return bool(self._in_flight)
 
-    def send(self, entry: Entry) -> Outcome | None:
-        """Take an entry for writing; inline the outcome comes at once, settled by the caller."""
+    def send(self, entry: Entry) -> None:
+        """Take an entry for writing."""
         self._pending[entry.canonical] = Pending(entry, render(entry))
-        return self._hand_over(entry)
+        self._hand_over(entry)
 
-    def retry(self) -> list[Outcome]:
-        """Give again, as the very same line, what could not be written."""
-        again = [p.entry for text, p in self._pending.items() if text not in self._in_flight]
-        return [outcome for outcome in map(self._hand_over, again) if outcome is not None]
+    def retry(self) -> None:
+        """Write again, as the very same line, what could not be written."""
+        for text, pending in list(self._pending.items()):
+            if text not in self._in_flight:
+                self._hand_over(pending.entry)
 
-    def settle(self, outcome: Outcome) -> None:
-        """Take in an outcome: what is saved is pending no more."""
+    def outcomes(self, wait_s: float = 0.0) -> Iterator[Outcome]:
+        """What has come back; with `wait_s` also what comes within that time."""
+        end = monotonic() + wait_s
+        while self._in_flight:
+            try:
+                outcome = self._done.get(timeout=max(end - monotonic(), 0.0))
+            except Empty:
+                return
+            self._settle(outcome)
+            yield outcome
+
+    def _settle(self, outcome: Outcome) -> None:
+        """What is saved is pending no more."""
         text = outcome.entry.canonical
         self._in_flight.discard(text)
         if outcome.saved is not None:
@@ -72,27 +86,21 @@ class Writer:
         elif text in self._pending:
             self._pending[text] = self._pending[text]._replace(reason=outcome.reason)
 
-    def close(self) -> None:
-        """Let the thread finish what it has in hand."""
-        if self._thread is not None:
-            self._queue.put(None)
-            self._thread.join(timeout=5)
-            self._thread = None
-
-    def _hand_over(self, entry: Entry) -> Outcome | None:
-        if self._inline:
-            return self._append(entry)
+    def _hand_over(self, entry: Entry) -> None:
         self._in_flight.add(entry.canonical)
+        if self._inline:
+            self._done.put(self._append(entry))
+            return
         if self._thread is None:
             self._thread = threading.Thread(target=self._write_on, name="writer", daemon=True)
             self._thread.start()
-        self._queue.put(entry)
-        return None
+        self._to_write.put(entry)
 
     def _write_on(self) -> None:
-        """One entry after the other, until None."""
-        while (entry := self._queue.get()) is not None:
-            self.told(self._append(entry))
+        """One entry after the other, as long as the program runs."""
+        while True:
+            self._done.put(self._append(self._to_write.get()))
+            self.told()
 
     def _append(self, entry: Entry) -> Outcome:
         try:

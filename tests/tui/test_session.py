@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import threading
 from pathlib import Path
+from time import sleep
 
 import pytest
 
@@ -13,7 +14,7 @@ from pondtui.errors import FileError, InputError
 from pondtui.pond.state.entry import Entry
 from pondtui.tui.notices import notices
 from pondtui.tui.session import Changed, Session
-from pondtui.tui.writer import Outcome, Pending
+from pondtui.tui.writer import Pending
 from tests.tui.ponds import FILLED, LEVELS, NOW, session_on, write_pond
 
 
@@ -58,6 +59,7 @@ def test_what_the_session_knows_is_what_a_fresh_reading_knows(folder: Path) -> N
         render(e) for e in fresh.journal.entries
     ]
     assert session.state() == fresh.state()
+    assert [e.line for e in session.journal.entries] == [e.line for e in fresh.journal.entries]
     assert not session.changed()
 
 
@@ -209,25 +211,40 @@ def test_a_line_that_vanished_is_offered_and_appended_again(folder: Path) -> Non
     assert desk_lines(folder)[-1].endswith("| precious")
 
 
-def test_the_writers_thread_reports_each_entry_once(folder: Path) -> None:
+def test_the_writers_thread_saves_in_order_and_tells_when_it_is_back(folder: Path) -> None:
     session = session_on(folder, inline=False)
-    told: list[Outcome] = []
-    both = threading.Event()
-
-    def tell(outcome: Outcome) -> None:
-        told.append(outcome)
-        if len(told) == 2:
-            both.set()
-
-    session.when_told(tell)
+    told = threading.Event()
+    session.when_told(told.set)
     assert isinstance(session.write("note", {}, "one"), Pending)
     assert isinstance(session.write("note", {}, "two"), Pending)
-    assert both.wait(10)
-    for outcome in told:
-        session.settle(outcome)
-    session.close()
+    assert told.wait(10)
+    assert len(session.settle(wait_s=10)) == 2
     assert not session.pending
     assert [line.rpartition("| ")[2] for line in desk_lines(folder)[-2:]] == ["one", "two"]
+
+
+def test_closing_waits_for_a_slow_disk_and_counts_what_it_saved(folder: Path) -> None:
+    class SlowStore(Store):
+        """A disk that takes its time."""
+
+        def append(self, entry: Entry) -> Saved:
+            """Write at last."""
+            sleep(0.3)
+            return super().append(entry)
+
+    session = session_on(folder, store=SlowStore(folder, "desk"), inline=False)
+    session.write("note", {}, "slow")
+    assert session.settle() == []
+    assert [outcome.reason for outcome in session.settle(wait_s=10)] == [""]
+    assert not session.pending
+    assert session.last_saved is not None
+
+
+def test_a_disk_that_fails_in_the_thread_is_told_with_its_reason(folder: Path) -> None:
+    session = session_on(folder, store=FailingStore(folder, "desk"), inline=False)
+    session.write("note", {}, "no room")
+    assert [outcome.saved for outcome in session.settle(wait_s=10)] == [None]
+    assert session.pending[0].reason == "not saved: the disk is full"
 
 
 def test_a_pond_that_cannot_be_used_is_refused_with_its_first_problem(folder: Path) -> None:
