@@ -267,6 +267,14 @@ def test_a_dose_written_without_a_rate_is_judged_by_the_description() -> None:
     assert barrel(enough, setup=with_tap(chloramine=True)).untreated_l == pytest.approx(LINE)
 
 
+def test_a_test_of_the_tap_says_nothing_about_well_water() -> None:
+    text = "06:00 | test | where=tap; chlorine_total=2 mg/L\n" + FILLED.replace("tap\n", "well\n")
+    dosed = text + "07:20 | treat | barrel=yard; dose=14.5 mL\n"
+    well = with_barrel(YARD._replace(source="well"))
+    assert barrel(dosed, setup=well).untreated_l == 0
+    assert barrel(dosed).untreated_l == pytest.approx(LINE)
+
+
 def test_a_dose_that_cannot_be_judged_treats_nothing_and_says_so() -> None:
     found = state(FILLED + "07:20 | treat | barrel=yard; dose=3 g\n")
     assert found.barrels["yard"].untreated_l == pytest.approx(LINE)
@@ -512,6 +520,26 @@ def test_what_runs_out_while_the_hose_is_on_is_not_there_afterwards() -> None:
     filled = barrel(text)
     assert filled.held_l == pytest.approx(HEEL + 160 - 50)
     assert filled.untreated_l == pytest.approx(filled.held_l)
+    enough = "07:20 | treat | barrel=yard; batch=a; dose=10.4 mL; rate=8 mL per 100 L\n"
+    assert barrel(text + enough).untreated_l == 0
+
+
+def test_a_hose_in_a_rain_barrel_brings_no_rain() -> None:
+    text = (
+        "07:00 | start | what=fill; barrel=butt; batch=butt-a\n"
+        "07:05 | dip | barrel=butt; left=100 L\n"
+        "07:06 | giveup | batch=butt-a\n"
+    )
+    assert barrel(text, name="butt").untreated_l == pytest.approx(80)
+
+
+def test_what_a_look_found_while_the_hose_runs_is_in_what_is_let_out() -> None:
+    text = TESTED + (
+        "07:40 | start | what=fill; barrel=yard; batch=a\n"
+        "07:41 | dip | barrel=yard; left=195 L\n"
+        "07:42 | release | barrel=yard; batch=a; out=20 L; to=bay\n"
+    )
+    assert "untreated" in alarms(text)
 
 
 def test_what_is_poured_in_while_the_outlet_is_open_is_there_afterwards() -> None:
