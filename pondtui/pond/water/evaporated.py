@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
@@ -10,6 +10,7 @@ from pondtui.pond.setup.model import Setup
 from pondtui.pond.water.evaporation import MEANS, TEMPERATURE, TIERS, DayEvaporation
 from pondtui.science.sun import share_by_hour
 
+NO_WEATHER = "no weather to compute evaporation from"
 _BY_WEEKS = (TEMPERATURE, MEANS)
 
 
@@ -46,13 +47,12 @@ class Spread:
 
     def lacking(self, start: int, end: int) -> str:
         """Why nothing can be computed between two instants; "" where it can."""
-        for offset, day in enumerate(self._between(start, end), self._days[start] - self._first):
-            if day is None or day.uncertain:
-                when = date.fromordinal(self._first + offset)
-                return f"no weather for {when}" if day is None else f"smoke or dust on {when}"
-        return ""
+        days = self._between(start, end)
+        if any(day is None for day in days):
+            return NO_WEATHER
+        return "smoke or dust" if any(day.uncertain for day in days if day) else ""
 
-    def _between(self, start: int, end: int) -> Iterable[DayEvaporation | None]:
+    def _between(self, start: int, end: int) -> Sequence[DayEvaporation | None]:
         first = self._first
         return self._known[self._days[start] - first : self._days[end] - first + 1]
 

@@ -14,6 +14,7 @@ from zoneinfo import ZoneInfo
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.model import PondState
 from pondtui.pond.water import loss_compare as compare
+from pondtui.pond.water.evaporated import NO_WEATHER
 from pondtui.pond.water.evaporation import DayEvaporation
 from pondtui.pond.water.levels import area_m2_at
 from pondtui.pond.water.loss_model import (
@@ -174,7 +175,8 @@ def _answer(setup: Setup, found: Split, readings: int) -> Loss:
 
 def _too_few(runs: Runs, readings: int) -> Loss:
     """Nothing can be said: too few readings, or the wrong ones."""
-    lacking = readings >= USUAL_READINGS
+    dry = any(out.reason == NO_WEATHER for out in runs.left_out)
+    lacking = dry or readings >= USUAL_READINGS  # more of the same would not help
     verdict = INCONCLUSIVE if lacking else MORE_READINGS
     more = 0 if lacking else USUAL_READINGS - readings
     return Loss(None, None, None, verdict, more, runs.runs, runs.left_out)

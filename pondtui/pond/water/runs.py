@@ -8,7 +8,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
-from itertools import pairwise
+from itertools import groupby, pairwise
 from math import sqrt
 from statistics import median
 from typing import NamedTuple
@@ -27,6 +27,7 @@ TOGETHER_S = 60  # two readings within a minute are one look
 LEAST_H, MOST_H = 20.0, 28.0  # a day between readings, or so many days and this much
 JUMP_ERRORS = 5 * sqrt(2)  # of the gauge, for the difference of two readings
 JUMP_MM = 6.0  # a day may well lose this much more than another
+MOST_DAYS = 14.0  # between readings: for longer nobody knows what else happened
 MISREAD_MM = 100.0  # a level cannot stand this far above the spill edge
 
 
@@ -76,11 +77,7 @@ def unbroken_runs(
     causes = _causes(setup, state, levels, rain)
     _jumps(setup, levels, causes)
     causes = [cause or spread.lacking(i, i + 1) for i, cause in enumerate(causes)]
-    out += [
-        LeftOut(a.instant, b.instant, cause)
-        for (a, b), cause in zip(pairwise(levels), causes, strict=True)
-        if cause
-    ]
+    out += _told(levels, causes)
     runs = []
     for first, last in _stretches(causes):
         kept = _a_day_apart(levels, first, last)
@@ -88,6 +85,15 @@ def unbroken_runs(
             pairs = pairwise(kept)
             runs.append(tuple(_fall(setup, levels, a, b, rain, spread) for a, b in pairs))
     return Runs(tuple(runs), tuple(sorted(out)))
+
+
+def _told(levels: Sequence[Level], causes: Sequence[str]) -> Iterable[LeftOut]:
+    """What the causes leave out, neighbours of one cause as one."""
+    for cause, places in groupby(range(len(causes)), key=causes.__getitem__):
+        first, *rest = places
+        if cause:
+            last = rest[-1] if rest else first
+            yield LeftOut(levels[first].instant, levels[last + 1].instant, cause)
 
 
 def _one_look(setup: Setup, levels: Sequence[Level], out: list[LeftOut]) -> list[Level]:
@@ -143,6 +149,8 @@ def _causes(
         wet = max(rain[i].mm, rain[i].met_mm)
         if spills and max(reading_up(setup, r.reading_mm) for r in (a, b)) >= min(spills):
             found[i] = "the water stood at its spill edge"
+        elif b.instant - a.instant > MOST_DAYS * DAY_S:
+            found[i] = "no reading for more than two weeks"
         elif a.pump and b.pump and a.pump != b.pump:
             found[i] = "the pump was switched"
         elif wet > RAIN_MM:
