@@ -107,6 +107,7 @@ class _Walk:
         self.dosed: int | None = None
         self.clear: int | None = None
         self.hose_from: float | None = None  # litres when the hose went on
+        self.seen: float | None = None  # the latest look since
         self.outlet_from: float | None = None
         self.label = ""
         self.over = True  # no batch is open
@@ -162,6 +163,7 @@ class _Walk:
     def _step(self, entry: Entry) -> None:
         step = str(entry.get("step"))
         if entry.kind == "giveup":
+            self._settle_seen()
             self.over, self.hose_from, self.outlet_from = True, None, None
         elif entry.kind == "bypass":
             self.passed.add(self.label)
@@ -194,24 +196,29 @@ class _Walk:
     def _start(self, entry: Entry) -> None:
         if entry.get("what") == "fill":
             self._water_of_a_batch(entry)
-            self.hose_from = self.held
-        else:
-            self.outlet_from = self.held
+        self._settle_seen()
+        filling = entry.get("what") == "fill"
+        self.hose_from = self.held if filling else None
+        self.outlet_from = None if filling else self.held
 
     def _fill(self, entry: Entry) -> None:
         self._water_of_a_batch(entry)
         added, to = entry.get("added"), entry.get("to")
+        start = self.held if self.hose_from is None else self.hose_from
         if added is None:
             full = self.vessel.litres_at(to) if isinstance(to, float) else self.vessel.line_l
-            if full < self.held:
+            if full < start:
                 self._shrink(full)
-            added = full - self.held
-        self.held += added
-        self.hose_from = None
+                start = full
+            added = full - start
+        self.held = max(start + added, 0.0)
+        self.hose_from = self.seen = None
+        if self.outlet_from is not None:
+            self.outlet_from += added
         self.agreed = False
         if not (self.vessel.rain and entry.get("source") in (None, "rain")):
             self.tap_in_it = True
-            self.need += added
+            self.need = min(self.need + added, self.held)
             self.clear = None
 
     def _treat(self, entry: Entry) -> None:
@@ -237,18 +244,27 @@ class _Walk:
                 self.need, self.cover = 0.0, max(self.cover - self.need, 0.0)
 
     def _dip(self, entry: Entry) -> None:
-        if self.hose_from is not None:
-            return  # the entry of the filling will say how much it was
         left = entry.get("left")
         left = self.vessel.litres_at(entry.get("depth")) if left is None else left
-        surplus = left - self.held
-        if surplus < 0:
-            self._shrink(left)
-        self._found_more(surplus)
-        self.held = left
+        if self.hose_from is not None:
+            self.seen = left  # the entry of the filling will say how much it was
+            return
+        self._stands(left)
         self.agreed = False
         if self.outlet_from is None and not self.over and left <= self.vessel.heel_l + 2:
             self.over = not self.released or self.over
+
+    def _stands(self, left: float) -> None:
+        """What was seen replaces what was believed."""
+        self._found_more(left - self.held)
+        if left < self.held:
+            self._shrink(left)
+        self.held = left
+
+    def _settle_seen(self) -> None:
+        if self.seen is not None:
+            self._stands(self.seen)
+        self.seen = None
 
     def _found_more(self, surplus: float) -> None:
         if surplus > READING_ERROR_L and not self.vessel.rain:
@@ -260,6 +276,7 @@ class _Walk:
         self.need, self.cover, self.held = self.need * share, self.cover * share, left
 
     def _release(self, entry: Entry) -> None:
+        self._settle_seen()
         start = self.held if self.outlet_from is None else self.outlet_from
         out, left = entry.get("out"), entry.get("left")
         if out is None:
@@ -274,6 +291,8 @@ class _Walk:
                 self.found.append(Finding(entry, out, why))
         self._shrink(max(start - out, 0.0))
         self.outlet_from = None
+        if self.hose_from is not None:
+            self.hose_from -= out
         self.agreed = False
         self.released, self.shut, self.read = True, False, False
         self.over = self.over or self.held <= self.vessel.heel_l + 2
