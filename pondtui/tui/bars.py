@@ -15,8 +15,8 @@ from pondtui.tui.keys import Key
 
 _LINES = 2
 TYPING = (
-    Key("", "enter", "simulate_key('enter')", "take", ""),
-    Key("", "tab", "focus_next", "next", ""),
+    Key("", "enter", "app.simulate_key('enter')", "take", ""),
+    Key("", "tab", "app.focus_next", "next", ""),
     Key("", "escape", "back", "leave the field, keeps the text", ""),
 )
 
@@ -99,14 +99,22 @@ def _name(key: Key) -> str:
 
 
 def _laid_out(shown: Sequence[Key], width: int) -> list[list[Key]]:
-    """The keys on at most two lines; what finds no room is left to the help."""
+    """The keys on at most two lines. Where that is too little the help tells the rest: it and
+    the way back, the last two, always stay."""
+    kept = list(shown)
+    lines = _lines(kept, width)
+    while len(lines) > _LINES and len(kept) > 2:
+        del kept[-3]
+        lines = _lines(kept, width)
+    return lines[:_LINES]
+
+
+def _lines(shown: Sequence[Key], width: int) -> list[list[Key]]:
     lines: list[list[Key]] = [[]]
     used = 0
     for key in shown:
         wide = len(_name(key)) + 1 + len(key.label)
         if lines[-1] and used + wide > width:
-            if len(lines) == _LINES:
-                break
             lines.append([])
             used = 0
         lines[-1].append(key)

@@ -12,6 +12,7 @@ from textual.content import Content
 from textual.widgets import Input, Static
 
 from pondtui.books.lines import render
+from pondtui.books.moments import typed_moment
 from pondtui.errors import InputError, PondError
 from pondtui.pond.state.entry import Entry
 from pondtui.tui import paint
@@ -57,7 +58,7 @@ class EntryForm(Dialog[bool]):
                     yield Static(paint.words(blank.label), classes="label", markup=False)
                     yield Field(
                         typed.get(blank.name, ""),
-                        example=f"such as {blank.example}",
+                        example=blank.example,
                         id=blank.name,
                         acts={} if blank.name == "note" else {"q": "screen.leave"},
                     )
@@ -94,7 +95,7 @@ class EntryForm(Dialog[bool]):
             return
         fields, note = self._meant()
         try:
-            self.session.write(self._form.kind, fields, note, at=self._at)
+            self.session.write(self._form.kind, fields, note, at=self._at())
             if self._instead_of is not None:
                 self.session.strike(self._instead_of, "written again")
         except PondError as error:
@@ -108,9 +109,13 @@ class EntryForm(Dialog[bool]):
     def _key(self) -> str:
         return self._form.key or self._form.kind
 
-    @property
     def _at(self) -> int | None:
-        return self._instead_of.instant if self._instead_of is not None else None
+        """The moment of the entry; None is now. Raises InputError."""
+        if self._instead_of is not None:
+            return self._instead_of.instant
+        typed = self._typed().get("when", "")
+        session = self.session
+        return typed_moment(typed, session.now(), session.zone) if typed.strip() else None
 
     def _typed(self) -> dict[str, str]:
         return {field.id: field.value for field in self.query(Input) if field.id}
@@ -127,7 +132,7 @@ class EntryForm(Dialog[bool]):
         typed = self._typed()
         fields, note = self._meant()
         try:
-            entry = self.session.draft(self._form.kind, fields, note, at=self._at)
+            entry = self.session.draft(self._form.kind, fields, note, at=self._at())
             wrong = "" if note or fields else "type a few words"
         except InputError as error:
             entry, wrong = None, str(error)
@@ -140,10 +145,12 @@ class EntryForm(Dialog[bool]):
         return entry
 
     def _second_look(self, entry: Entry | None) -> str:
+        state = self.session.state()
         value = entry.get("reading") if entry is not None else None
-        if not isinstance(value, float):
+        if entry is None or not isinstance(value, float):
             return ""
-        return second_look(self.session.setup, self.session.state(), value)
+        late = state.level is not None and entry.instant < state.level.instant
+        return "" if late else second_look(self.session.setup, state, value)
 
     def _sort_out(self, wrong: str, typed: dict[str, str], *, all_fields: bool) -> str:
         """Each mistake to its field, while typing only to those with a text; what is left over."""

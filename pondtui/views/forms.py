@@ -23,10 +23,13 @@ JUMP_MM = 60.0  # a step between two readings that is worth a second look: commo
 class Blank(NamedTuple):
     """One line of a form."""
 
-    name: str  # of the field; "note", or "more" for further NAME=VALUE
+    name: str  # of the field; "note", "when", or "more" for further NAME=VALUE
     label: str
     example: str
     words: tuple[str, ...] = ()  # the only ones that may be typed
+
+
+WHEN = Blank("when", "when", "empty means now; 07:42, yesterday 07:42")
 
 
 class Form(NamedTuple):
@@ -45,22 +48,23 @@ def level_form(setup: Setup) -> Form:
         "level",
         "Level reading",
         (
-            Blank("reading", "gauge reads", "62" if metric else "2 7/16"),
+            Blank("reading", "gauge reads", "such as 62 (mm)" if metric else "such as 2 7/16 (in)"),
             Blank("pump", "pump", "on or off", ("on", "off")),
-            Blank("temp", "water", "18.5" if metric else "64"),
-            Blank("note", "note", "calm, before feeding"),
+            Blank("temp", "water", "such as 18.5 (°C)" if metric else "such as 64 (°F)"),
+            Blank("note", "note", "such as calm, before feeding"),
+            WHEN,
         ),
     )
 
 
 def note_form() -> Form:
     """Words only."""
-    return Form("note", "Note", (Blank("note", "note", "heron at dawn"),))
+    return Form("note", "Note", (Blank("note", "note", "such as heron at dawn"), WHEN))
 
 
 def strike_form(line: str) -> Form:
     """The reason for taking an entry back."""
-    return Form("strike", f"Take back: {line}", (Blank("note", "why", "misread the rule"),))
+    return Form("strike", f"Take back: {line}", (Blank("note", "why", "such as misread the rule"),))
 
 
 def chores(setup: Setup, due: Sequence[Due]) -> list[tuple[str, str]]:
@@ -101,10 +105,13 @@ def test_form(setup: Setup, state: PondState) -> Form:
         "Water test",
         (
             Blank("where", "where", ", ".join(places), places),
-            Blank("chlorine_total", "TOTAL chlorine", "0 for no colour, or 0.5"),
-            Blank("temp", "water", "18.5" if metric else "64"),
-            Blank("more", "other values", "ph=7.6; ammonia=0.1 mg/L as N; nitrite=0.05 mg/L"),
-            Blank("note", "note", "kit new"),
+            Blank("chlorine_total", "TOTAL chlorine", "0 for no colour, or such as 0.5 (mg/L)"),
+            Blank("temp", "water", "such as 18.5 (°C)" if metric else "such as 64 (°F)"),
+            Blank(
+                "more", "other values", "such as ph=7.6; ammonia=0.1 mg/L as N; nitrite=0.05 mg/L"
+            ),
+            Blank("note", "note", "such as kit new"),
+            WHEN,
         ),
     )
 
@@ -116,7 +123,7 @@ def meant(form: Form, typed: Mapping[str, str], setup: Setup) -> tuple[dict[str,
         text = typed.get(blank.name, "").strip()
         if blank.name == "more":
             fields |= dict(_pairs(text))
-        elif text and blank.name != "note":
+        elif text and blank.name not in ("note", "when"):
             fields[blank.name] = _whole_word(blank, _with_unit(blank.name, text, setup))
     return fields, typed.get("note", "").strip()
 

@@ -150,6 +150,19 @@ async def test_leaving_a_form_keeps_what_was_typed(tmp_path: Path) -> None:
         assert app.screen.query_one("#note", Input).value == ""
 
 
+async def test_a_late_reading_is_written_at_its_own_time(tmp_path: Path) -> None:
+    app = app_on(write_pond(tmp_path / "pond"))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("l")
+        await type_into(pilot, "reading", "79")
+        await type_into(pilot, "when", "23:10")
+        assert any("still to come" in line for line in screen_text(app))
+        await type_into(pilot, "when", "yesterday 23:10")
+        await pilot.press("enter")
+        await settle(pilot)
+    assert desk(app)[-1].startswith("2026-08-13 23:10:00+02:00 | level   | reading=79 mm")
+
+
 async def test_q_leaves_an_empty_field_and_is_a_letter_in_a_note(tmp_path: Path) -> None:
     app = app_on(write_pond(tmp_path / "pond"))
     async with app.run_test(size=(80, 24)) as pilot:
