@@ -7,7 +7,7 @@ well. Both are in the covariance, whose inverse is applied in one pass over the 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import repeat
 from operator import mul, truediv
 from typing import NamedTuple
@@ -17,7 +17,8 @@ from pondtui.science.ranges import positive
 ERROR_WORTH = 6.0  # readings' worth of trust in the gauge's stated error
 RATIO_REACH = 3.2  # how far, in log, the variance ratio may stray from its start
 RATIO_SD = 1.4  # log sd of the variance ratio about its start: twice or half the noise is likely
-GRID = 5
+REACH = 2  # grid steps either way
+SHARP = 14.0  # a grid finer than this over the root of the falls' number tells no more
 ROUNDS = 2  # of the scale's fixed point, begun where the last ratio left it
 
 
@@ -79,27 +80,34 @@ def fit(
     if not falls.mm:
         raise ValueError("a fit needs at least one fall")
     start = math.log((daily_mm / error_mm) ** 2)
-    step = 2 * RATIO_REACH / (GRID - 1)
-    logs = [start - RATIO_REACH + step * k for k in range(GRID)]
     scale = error_mm**2
-    costs = []
-    for log_ratio in logs:
+
+    def cost(log_ratio: float) -> float:
+        nonlocal scale
         sums = _sums(falls, columns, math.exp(log_ratio))
-        scale, cost, _, _, _ = _solve(sums, len(falls.mm), priors, error_mm, scale)
-        costs.append(cost + ((log_ratio - start) / RATIO_SD) ** 2)
-    ratio = math.exp(_lowest(logs, costs))
+        scale, found, _, _, _ = _solve(sums, len(falls.mm), priors, error_mm, scale)
+        return found + ((log_ratio - start) / RATIO_SD) ** 2
+
+    step = RATIO_REACH / REACH
+    best = _lowest(cost, start, step)
+    while step > SHARP / math.sqrt(len(falls.mm)):
+        step /= 4
+        best = _lowest(cost, best, step)
+    ratio = math.exp(best)
     sums = _sums(falls, columns, ratio)
     scale, _, values, covariance, dof = _solve(sums, len(falls.mm), priors, error_mm, scale)
     return Fit(values, covariance, math.sqrt(scale), math.sqrt(ratio * scale), dof, ratio)
 
 
-def _lowest(x: Sequence[float], y: Sequence[float]) -> float:
-    """Where a parabola through the lowest point and its neighbours is lowest."""
+def _lowest(cost: Callable[[float], float], middle: float, step: float) -> float:
+    """Where a parabola through the lowest of some even points and its neighbours is lowest."""
+    x = [middle + step * k for k in range(-REACH, REACH + 1)]
+    y = [cost(value) for value in x]
     k = min(range(len(y)), key=y.__getitem__)
     if k in (0, len(y) - 1):
         return x[k]
     bend = y[k - 1] - 2 * y[k] + y[k + 1]
-    return x[k] + (x[1] - x[0]) * (y[k - 1] - y[k + 1]) / (2 * bend) if bend > 0 else x[k]
+    return x[k] + step * (y[k - 1] - y[k + 1]) / (2 * bend) if bend > 0 else x[k]
 
 
 def pivots(falls: Falls, ratio: float) -> tuple[list[float], list[float]]:
