@@ -16,7 +16,7 @@ from textual.theme import Theme
 from pondtui.pond.state.entry import Entry
 from pondtui.tui import keys
 from pondtui.tui.messages import EntrySettled, PondRead
-from pondtui.tui.screen import PondScreen
+from pondtui.tui.screen import Dialog, PondScreen
 from pondtui.tui.session import Fresh, Session
 from pondtui.tui.themes import TERMINAL
 
@@ -99,6 +99,10 @@ class PondApp(App[int]):
         """A fault of ours: no trace on the screen, it may hold private lines; `run` reports it."""
         self._close_messages_no_wait()
 
+    def panic(self, *_renderables: object) -> None:
+        """The same for faults that the toolkit would draw its own way."""
+        self._close_messages_no_wait()
+
     @property
     def fault(self) -> Exception | None:
         """What ended the app, where that was a fault."""
@@ -122,9 +126,8 @@ class PondApp(App[int]):
         """A worker has read the folder again."""
         self.session.take(message.fresh)
         self.state_changed()
-        gone = self.session.vanished()
-        if gone:
-            self._offer_again(gone)
+        self.session.vanished()  # the first of two looks
+        self.set_timer(LOOK_S, self._look_for_gone)
 
     def _look(self) -> None:
         """Every second or so: what others wrote, what is still to be written, what time it is."""
@@ -145,6 +148,13 @@ class PondApp(App[int]):
 
         self.run_worker(work, thread=True, exclusive=True, group="read")
 
+    def _look_for_gone(self) -> None:
+        """Offer again what was saved and is gone; not while something is typed."""
+        if isinstance(self.screen, Dialog):
+            self.set_timer(LOOK_S, self._look_for_gone)
+        elif gone := self.session.vanished():
+            self._offer_again(gone)
+
     def _offer_again(self, gone: list[Entry]) -> None:
         from pondtui.books.lines import render
         from pondtui.tui.dialogs import Confirm
@@ -162,8 +172,9 @@ class PondApp(App[int]):
     # --- keys -------------------------------------------------------------------------------------
 
     def open_room(self, room: str, barrel: str = "") -> None:
-        """Open a screen by its id; an id that is none yet does nothing."""
-        if room in self.SCREENS:
+        """Open a screen by its id; one that is open already, or that is none, stays as it is."""
+        is_open = any(isinstance(s, PondScreen) and room == s.ROOM for s in self.screen_stack)
+        if room in self.SCREENS and not is_open:
             self.barrel = barrel
             self.push_screen(room)
 

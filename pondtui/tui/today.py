@@ -69,7 +69,9 @@ class TodayScreen(PondScreen):
         if row.opens not in self.pond.SCREENS:
             self.action_explain()
             return
-        barrel = row.id.partition(":")[2] if row.id.startswith("barrel:") else ""
+        what, _, name = row.id.partition(":")
+        batches = {batch.label: batch.barrel for batch in self.session.state().batches}
+        barrel = name if what == "barrel" else batches.get(name, "")
         self.pond.open_room(row.opens, barrel)
 
     def _chosen(self) -> Row | None:

@@ -20,7 +20,16 @@ from pondtui.tui.app import PondApp
 from pondtui.tui.dialogs import Confirm
 from pondtui.tui.run import make_app, run
 from pondtui.tui.today import TodayScreen
-from tests.tui.ponds import COLOURS, NOW, app_on, screen_text, session_on, settle, write_pond
+from tests.tui.ponds import (
+    COLOURS,
+    LEVELS,
+    NOW,
+    app_on,
+    screen_text,
+    session_on,
+    settle,
+    write_pond,
+)
 from tests.tui.terminal import ROOT, Terminal
 
 FIRST_FRAME = """
@@ -87,6 +96,28 @@ def test_a_screen_at_rest_sends_nothing(tmp_path: Path) -> None:
     assert terminal.read(4) == b""
     terminal.press("q")
     assert terminal.close() == 0
+
+
+def test_a_saved_line_that_an_editor_lost_is_offered_again(tmp_path: Path) -> None:
+    folder = write_pond(tmp_path / "pond")
+    path = folder / "journal/2026-desk.txt"
+    environ = {"HOME": str(tmp_path), "PONDTUI_NOW": "2026-08-14T18:20:00+02:00"}
+    settings = tmp_path / ".config/pondtui"
+    settings.mkdir(parents=True)
+    (settings / "settings.toml").write_text('device = "desk"\n', encoding="utf-8")
+    terminal = Terminal(["--pond", str(folder)], environ)
+    terminal.wait_for("q quit")
+    terminal.press("nprecious\r")
+    terminal.wait_for("saved: ")
+    assert path.read_text(encoding="utf-8").endswith("| precious\n")
+    path.write_text(LEVELS, encoding="utf-8")  # an editor saved its old copy
+    terminal.wait_for("Gone from the journal")
+    terminal.press("y")
+    terminal.wait_for("saved: ")
+    terminal.read(1)
+    terminal.press("q")
+    assert terminal.close() == 0
+    assert path.read_text(encoding="utf-8").count("precious") == 1
 
 
 @pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP, signal.SIGQUIT])
