@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
 
-from pondtui.pond.daily.happened import Done, came_back, history, key_of, latest_event
+from pondtui.pond.daily.happened import Done, came_back, history, key_of, latest_of_each
 from pondtui.pond.daily.times import DAY_S, local_day
 from pondtui.pond.daily.warmth import MEAN_DAYS, Warmth, warmth
 from pondtui.pond.setup.contradictions import occasions_of
@@ -50,8 +50,8 @@ class _Round(NamedTuple):
     """What the chores are judged by."""
 
     setup: Setup
-    entries: Sequence[Entry]
     now: int
+    latest: Mapping[str, int]
     done: Mapping[str, list[Done]]
     warm: Warmth | None
     levels: Sequence[Level]
@@ -79,7 +79,9 @@ def chores_now(
     `no_food` says why nothing is fed today.
     """
     entries = list(entries)
-    look = _Round(setup, entries, now, history(entries, now), warmth(setup, entries, now), levels)
+    latest = latest_of_each(entries, now)
+    done, warm = history(entries, now), warmth(setup, entries, now)
+    look = _Round(setup, now, latest, done, warm, levels)
     found = [_one(look, chore) for chore in setup.chores]
     if no_food:
         found = [
@@ -176,7 +178,8 @@ def _by_water(look: _Round, chore: Chore, last: Done | None) -> ChoreNow:
 
 def _after(look: _Round, chore: Chore, last: Done | None) -> ChoreNow:
     """Once after an event, or again and again for a while after it."""
-    event = latest_event(look.entries, occasions_of(chore), look.now)
+    times = [look.latest.get(key_of(word)) for word in occasions_of(chore)]
+    event = max((instant for instant in times if instant is not None), default=None)
     why = f"after {chore.after}"
     if event is None:
         return _told(look, chore, last, None, why)

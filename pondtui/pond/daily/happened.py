@@ -38,24 +38,20 @@ def history(entries: Iterable[Entry], now: int) -> dict[str, list[Done]]:
     return found
 
 
-def latest_event(entries: Iterable[Entry], occasions: Sequence[str], now: int) -> int | None:
-    """When the latest of these events, kinds of entries or chores done happened."""
-    wanted = {key_of(word) for word in occasions}
-    times = [
-        entry.instant
-        for entry in entries
-        if entry.instant <= now and not entry.get("skipped") and wanted & _names(entry)
-    ]
-    return max(times, default=None)
-
-
-def _names(entry: Entry) -> set[str]:
-    """What an entry may be called as the beginning of a chore."""
-    if entry.kind == "event":
-        return {"event", key_of(str(entry.get("what")))}
-    if entry.kind == "chore":
-        return {"chore", key_of(str(entry.get("name")))}
-    return {entry.kind}
+def latest_of_each(entries: Iterable[Entry], now: int) -> dict[str, int]:
+    """When the latest of each event, kind of entry and chore done happened, by `key_of`."""
+    found: dict[str, int] = {}
+    for entry in entries:
+        if entry.instant > now or entry.get("skipped"):
+            continue
+        names = [entry.kind]
+        if entry.kind == "event":
+            names.append(key_of(str(entry.get("what"))))
+        elif entry.kind == "chore":
+            names.append(key_of(str(entry.get("name"))))
+        for name in names:
+            found[name] = max(entry.instant, found.get(name, entry.instant))
+    return found
 
 
 def came_back(setup: Setup, levels: Sequence[Level], mark: Mark) -> int | None:

@@ -1,0 +1,60 @@
+"""The weather of the last months as the alarms look at it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from datetime import date, timedelta
+from typing import NamedTuple
+
+from pondtui.pond.daily.times import local_day
+from pondtui.pond.setup.model import Setup
+from pondtui.pond.state.entry import Entry
+from pondtui.pond.state.model import PondState
+from pondtui.pond.water.evaporation import DayEvaporation, daily
+from pondtui.pond.water.loss import WINDOW_DAYS, LossAlarm, alarm_due
+from pondtui.pond.water.rained import table_rain
+from pondtui.pond.water.weather import WeatherDay
+
+
+class Climate(NamedTuple):
+    """What the weather tables and the journal say of the weather."""
+
+    days: Mapping[date, WeatherDay]
+    evaporation: Mapping[date, DayEvaporation]  # open water, without the pond's shelter
+    steady: LossAlarm | None  # a loss that does not follow the weather, in two windows
+
+
+def climate(
+    setup: Setup,
+    state: PondState,
+    tables: Mapping[date, WeatherDay],
+    entries: Iterable[Entry],
+    now: int,
+) -> Climate:
+    """The weather of the pond at `now`; takes a moment, since the loss is fitted twice."""
+    entries = list(entries)
+    last = local_day(setup, now)
+    first = last - timedelta(2 * WINDOW_DAYS + 1)
+    evaporation = daily(setup, tables, entries, first, last + timedelta(1))
+    steady = None
+    if setup.floating(last) is not None:
+        rain = table_rain(setup, tables)
+        steady = alarm_due(setup, state, evaporation, now, table_rain=rain)
+    return Climate(_with_hand(tables, entries), evaporation, steady)
+
+
+def _with_hand(
+    tables: Mapping[date, WeatherDay], entries: Iterable[Entry]
+) -> dict[date, WeatherDay]:
+    """The days of the tables, and over them the temperatures that were noted by hand."""
+    days = dict(tables)
+    for entry in entries:
+        if entry.kind == "weather":
+            day = entry.get("day")
+            before = days.get(day, WeatherDay(day))
+            tmin, tmax = entry.get("tmin"), entry.get("tmax")
+            days[day] = before._replace(
+                tmin_c=before.tmin_c if tmin is None else tmin,
+                tmax_c=before.tmax_c if tmax is None else tmax,
+            )
+    return days
