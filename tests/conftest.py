@@ -8,7 +8,12 @@ from collections.abc import Iterator
 
 import pytest
 
-pytest_plugins = ["tests.golden_files"]
+pytest_plugins = ["tests.golden_files", "tests.figures"]
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Long forms of tests that are short in the README's command."""
+    parser.addoption("--long-walk", action="store_true", help="20,000 random keys, not 2,000")
 
 
 @pytest.fixture(autouse=True)

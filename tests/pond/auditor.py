@@ -300,10 +300,10 @@ class _Walk:
     def _wrong(self, instant: int) -> str:
         if not self.tap_in_it:
             return ""
-        if self._old(instant):
-            return "" if self.agreed else "older than it keeps, and nobody agreed"
         if self.need > 0 and self.cover < self.need * ENOUGH:
             return f"the agent covers {self.cover:.0f} L of {self.need:.0f} L"
+        if self._old(instant):
+            return "" if self.agreed else "older than it keeps, and nobody agreed"
         if self.rules.need_test and self.clear is None:
             return "no test read nothing since the last water and agent"
         return ""

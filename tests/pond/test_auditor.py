@@ -176,8 +176,13 @@ def untreated(entries: list[Entry]) -> list[int]:
 @FAST
 @given(histories())
 def test_the_audit_and_the_fold_find_the_same_releases(history: list[Entry]) -> None:
-    """A bypass is left out: the fold raises the alarm of such water too."""
-    plain = [entry for entry in history if entry.kind != "bypass"]
+    """A bypass is left out: the fold raises the alarm of such water too. So is a tick that names
+    no batch: which of two open ones it means only a look at both barrels tells."""
+    plain = [
+        entry
+        for entry in history
+        if entry.kind != "bypass" and not (entry.kind == "tick" and entry.get("batch") is None)
+    ]
     rules = Rules(need_test=False, per_l=0.08)
     found = [finding.entry.instant for finding in audit(plain, YARD, rules)]
     assert found == untreated(plain)

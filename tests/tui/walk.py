@@ -38,6 +38,7 @@ AMOUNTS = {
     "giveup": ["", "barrel moved"],
 }
 RESTART_EVERY = 150
+GLANCE_EVERY = 8
 
 
 class Walked(NamedTuple):
@@ -72,7 +73,10 @@ class Walker:
             app.open_room("refill")
             await pilot.pause()
             while self.pressed < until:
-                await self._one(app, pilot)
+                with app.batch_update():  # painted once every few keys: a glance now and then
+                    for _ in range(GLANCE_EVERY):
+                        await self._one(app, pilot)
+                await pilot.pause(0)
 
     async def _one(self, app: PondApp, pilot: Pilot[int]) -> None:
         """Let time pass, or press the next key; type where a field is open."""

@@ -87,7 +87,7 @@ class Case(NamedTuple):
         """Anything but rain water alone."""
         rain = self.barrel.source == "rain"
         water = self.water
-        raw = water.untreated_l > 0 or water.coloured or bool(water.unknown)
+        raw = water.untreated_l + water.lacking_l > 0 or water.coloured or bool(water.unknown)
         return not rain or raw or bool(self.batch.doses)
 
     @property
@@ -110,7 +110,8 @@ class Case(NamedTuple):
             return max(self.heel_to_treat_l + rest - given, 0.0)
         if self.water.unknown:
             return self.water.held_l
-        return max(self.water.untreated_l - self.water.spare_l, 0.0)
+        water = self.water
+        return max(water.untreated_l + water.lacking_l - water.spare_l, 0.0)
 
     @property
     def heel_to_treat_l(self) -> float:

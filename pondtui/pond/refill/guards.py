@@ -160,16 +160,15 @@ def ceiling(case: Case) -> Verdict:
 def dose(case: Case) -> Verdict:
     """What was given covers the water that is there."""
     water = case.water
-    if overridden(case, "dose") or (water.untreated_l == 0 and not water.coloured):
+    raw = water.untreated_l + water.lacking_l
+    if overridden(case, "dose") or (raw == 0 and not water.coloured):
         return _open("dose")
     if water.coloured:
         return _closed("dose", "the test showed chlorine: dose again, then wait and test")
     if not case.batch.doses:
-        return _closed("dose", f"no conditioner was given for {case.litres(water.untreated_l)}")
-    lacks = case.to_treat_l
-    return _closed(
-        "dose", f"the dose covers all but {case.litres(lacks)} of {case.litres(water.untreated_l)}"
-    )
+        return _closed("dose", f"no conditioner was given for {case.litres(raw)}")
+    lacks = case.litres(case.to_treat_l)
+    return _closed("dose", f"the dose covers all but {lacks} of {case.litres(raw)}")
 
 
 def contact(case: Case) -> Verdict:

@@ -154,7 +154,7 @@ def _dose(case: Case, _: str) -> bool:
         return False
     if case.dose_first and case.uses_hose and "fill" not in case.batch.order:
         return bool(case.batch.doses) and case.to_treat_l < 1.0
-    return water.untreated_l == 0
+    return water.untreated_l == 0 and water.lacking_l == 0
 
 
 def _mix(case: Case, step_id: str) -> bool:

@@ -30,6 +30,7 @@ class Water:
         self.rain_only = rain  # and nothing but rain stands in it
         self.untreated = 0.0 if rain else heel_l
         self.spare = 0.0
+        self.lacking = 0.0  # litres that tested clear although too little agent was given
         self.agent: dict[str, float] = {}  # mL and g of agent in the water
         self.dosed_at: int | None = None  # the latest agent that is still counted
         self.treated_at: int | None = None
@@ -66,7 +67,7 @@ class Water:
             self.rain_only = True  # as good as rain again
         if not self.rain_only and not (clear and self.treated_at is not None):
             self._all_untreated()
-        self.spare = 0.0
+        self.spare = self.lacking = 0.0
 
     def start(self, what: str, instant: int) -> None:
         """Hose on or outlet open."""
@@ -110,6 +111,7 @@ class Water:
         self.coloured = not clear
         if clear:
             self.clear_at = self.known_at = instant
+            self.lacking += max(self.untreated - self.spare, 0.0)
             self.spare = max(self.spare - self.untreated, 0.0)  # it went into this water
             self.untreated = 0.0
         else:
@@ -205,6 +207,7 @@ class Water:
             corrected_l=self.corrected,
             released_l=self.released,
             spare_l=self.spare,
+            lacking_l=min(self.lacking, self.held),
             treated_at=self.treated_at,
             clear_at=self.clear_at,
             unknown=unknown,
@@ -254,12 +257,13 @@ class Water:
         """Let water go: treated and untreated alike."""
         if self.held <= 0:
             self.held = left_l
-            self.untreated = 0.0
+            self.untreated = self.lacking = 0.0
             return
         share = left_l / self.held
         self.held = left_l
         self.untreated *= share
         self.spare *= share
+        self.lacking *= share
         self.agent = {unit: amount * share for unit, amount in self.agent.items()}
 
     def _settle(self) -> None:
@@ -267,10 +271,13 @@ class Water:
         if self.untreated > 0 and self.spare >= self.untreated * COVERED:
             self.spare = max(self.spare - self.untreated, 0.0)
             self.untreated = 0.0
+        if self.lacking > 0 and self.untreated == 0 and self.spare >= self.lacking * COVERED:
+            self.spare = max(self.spare - self.lacking, 0.0)
+            self.lacking = 0.0
 
     def _all_untreated(self) -> None:
         self.untreated = self.held
-        self.spare = 0.0
+        self.spare = self.lacking = 0.0
         self.treated_at = None
         self.known_at = None
         self.clear_at = None

@@ -109,6 +109,7 @@ class BarrelNow(NamedTuple):
     corrected_l: float = 0.0
     released_l: float = 0.0
     spare_l: float = 0.0  # litres that the agent in the water would still cover
+    lacking_l: float = 0.0  # of it tested clear although too little agent was given
     treated_at: int | None = None
     clear_at: int | None = None
     unknown: str = ""  # why nobody knows what the water is; test it
