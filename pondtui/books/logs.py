@@ -73,7 +73,7 @@ def read_log(table: Table, given: Mapping[str, str], sensor: Sensor, setup: Setu
             message = "no column is known as a time and one as level, temp or meter: use --map"
             problems.append(Problem(table.name, 0, 0, message))
             columns = {}
-    times = _times(table, columns["time"].place, zone, now, problems) if columns else {}
+    times = _times(table, columns["time"], zone, now, problems) if columns else {}
     entries: list[Entry] = []
     for name, column in columns.items():
         if column.scale is not None:
@@ -102,33 +102,34 @@ def key_of(entry: Entry) -> tuple[int, str, str, str]:
 
 
 def _times(
-    table: Table, place: int, zone: ZoneInfo, now: int, problems: list[Problem]
+    table: Table, column: Column, zone: ZoneInfo, now: int, problems: list[Problem]
 ) -> dict[int, int]:
     """The instant of each row by its line."""
     times: dict[int, int] = {}
     seen: set[When] = set()
     try:
-        order = day_first(row.cells[place] for row in table.rows)
+        order = day_first(column.moment(row.cells) for row in table.rows)
     except ValueError as error:
         problems.append(table.fault(0, f"{error}: write times as 2026-06-03 07:42; log left out"))
         return {}
     for row in table.rows:
+        text = column.moment(row.cells)
         try:
-            when = when_in(row.cells[place], order, zone)
+            when = when_in(text, order, zone)
         except ValueError as error:
-            problems.append(table.fault(row.line, f"{error}; row left out", place))
+            problems.append(table.fault(row.line, f"{error}; row left out", column.place))
             continue
         if when.minute is None:
-            message = f"{row.cells[place].strip()[:40]}: the time of day is missing; row left out"
-            problems.append(table.fault(row.line, message, place))
+            message = f"{text.strip()[:40]}: the time of day is missing; row left out"
+            problems.append(table.fault(row.line, message, column.place))
             continue
         # Where clocks go back a time stands there twice: the second one is an hour later.
         fold = when.fold if when.fold is not None else int(when in seen)
         seen.add(when)
         instant = _instant(when, fold, zone)
         if instant > now + FUTURE_S:
-            message = f"{row.cells[place].strip()[:40]} lies in the future; row left out"
-            problems.append(table.fault(row.line, message, place))
+            message = f"{text.strip()[:40]} lies in the future; row left out"
+            problems.append(table.fault(row.line, message, column.place))
             continue
         times[row.line] = instant
     return times

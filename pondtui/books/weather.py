@@ -180,17 +180,17 @@ def _codes(texts: Iterable[str]) -> frozenset[float]:
 
 
 def _readings(reader: _Reader, zone: ZoneInfo) -> Iterator[Reading]:
-    table, dates = reader.table, reader.columns["date"].place
+    table, dates = reader.table, reader.columns["date"]
     try:
-        order = day_first(row.cells[dates] for row in table.rows)
+        order = day_first(dates.moment(row.cells) for row in table.rows)
     except ValueError as error:
         reader.problems.append(table.fault(0, f"{error}: write days as 2026-06-03; table left out"))
         return
     for row in table.rows:
         try:
-            when = when_in(row.cells[dates], order, zone)
+            when = when_in(dates.moment(row.cells), order, zone)
         except ValueError as error:
-            reader.problems.append(table.fault(row.line, f"{error}; row left out", dates))
+            reader.problems.append(table.fault(row.line, f"{error}; row left out", dates.place))
             continue
         yield Reading(when, _values(reader, row), reader.rate, table, row.line)
 

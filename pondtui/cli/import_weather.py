@@ -54,8 +54,13 @@ def take_weather(name: str, mapping: dict[str, str], call: Call, context: Contex
 def _columns(mapping: Mapping[str, str], setup: Setup, table: Table) -> dict[str, str]:
     """Columns of pond.toml, else guessed, with those of --map. Raises UsageError where --map and
     pond.toml differ."""
-    known = {**guessed(table, WANTED), **mapping}
-    known = dict(setup.weather.columns) or known
+    taken = {split_header(column)[0].casefold() for column in mapping.values()}
+    free = {
+        name: header
+        for name, header in guessed(table, WANTED).items()
+        if split_header(header)[0].casefold() not in taken
+    }
+    known = dict(setup.weather.columns) or {**free, **mapping}
     for name, column in mapping.items():
         if name not in WANTED:
             hint = nearest(name, list(WANTED)) or f"; known are {', '.join(WANTED)}"

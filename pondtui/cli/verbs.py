@@ -148,11 +148,11 @@ VERBS: dict[str, Verb] = {
             (
                 Option(
                     "map",
-                    "which column is what, with its unit: date=Day, 'tmin=Tmin [degC]', "
-                    "'rain=RH [0.1 mm]'. Of a log: time, level, temp, 'meter=Count [0.5 L]'. Also "
-                    "where=pond, barrel=yard, source=tap, by=NAME, 'offset=12 mm', turned=yes. "
-                    "What a meter counts becomes one fill of the barrel a pouring, or with "
-                    "into=pond water put straight into the pond",
+                    "which column is what, with its unit: date=Day, 'date=Date + Time', "
+                    "'tmin=Tmin [degC]', 'rain=RH [0.1 mm]'. Of a log: time, level, temp, "
+                    "'meter=Count [0.5 L]'; also where=pond, barrel=yard, source=tap, by=NAME, "
+                    "'offset=12 mm', turned=yes. Each pouring past a meter becomes a fill of "
+                    "the barrel, or with into=pond water put straight into the pond",
                     "NAME=COLUMN",
                     many=True,
                 ),

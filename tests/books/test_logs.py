@@ -185,3 +185,10 @@ def test_every_entry_of_a_log_is_a_line_that_reads_back(seed: int) -> None:
     for entry in log.entries:
         again, problems = parse_line(render(entry), "journal/x.txt", 1, ZONE, None)
         assert (again, problems) == (entry, [])
+
+
+def test_the_day_and_the_time_may_have_a_column_each() -> None:
+    text = "Date,Time,Level [mm]\n2026-06-01,08:00:10,62\n"
+    assert lines(read(text))[0].startswith("2026-06-01 08:00:10+02:00 | level")
+    told = read(text.replace("Time", "Clock"), given={"time": "Date + Clock", "level": "Level"})
+    assert lines(told) == lines(read(text))

@@ -396,3 +396,23 @@ def test_a_year_of_weather_is_read_in_a_blink(tmp_path: Path) -> None:
         best = min(best, time.perf_counter() - start)
     assert len(days) == 365
     assert best < 0.05
+
+
+@pytest.mark.parametrize("hours", [range(24), range(1, 25)])
+def test_a_time_in_a_column_of_its_own_belongs_to_its_day(hours: range) -> None:
+    # hours that are numbered 1 to 24 end at their number, as KNMI's hourly files have it
+    rows = "".join(f"20260601,{hour},{n},1\n" for n, hour in enumerate(hours))
+    columns = {"date": "YYYYMMDD + HH", "tmax": "T [degC]", "rain": "RH [0.1 mm]"}
+    days, report = read("YYYYMMDD,HH,T,RH\n" + rows, setup=setup_with(columns))
+    assert list(days) == [JUNE]
+    assert days[JUNE].tmax_c == 23
+    assert days[JUNE].rain_mm == pytest.approx(2.4)
+    assert (report.problems, report.tables[0].columns["date"]) == ([], "YYYYMMDD + HH")
+
+
+def test_a_day_and_its_time_are_joined_without_being_told() -> None:
+    rows = "".join(f"1.6.2026;{n}:00;{n}\n" for n in range(24))
+    days, _ = read("Date;Time;tmin [degC]\n" + rows)
+    assert days == {JUNE: WeatherDay(JUNE, 0.0)}
+    whole, _ = read("Date,Time,tmin [degC]\n2026-06-01 05:00,x,3\n")
+    assert whole == {JUNE: WeatherDay(JUNE, 3.0)}

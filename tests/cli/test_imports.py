@@ -112,6 +112,20 @@ def test_the_json_of_a_weather_table_tells_all_that_was_shown(pond: Path, table:
     assert [problem["line"] for problem in answer["problems"]] == [5, 4]
 
 
+def test_a_column_that_is_named_is_not_guessed_to_be_another(pond: Path, table: Path) -> None:
+    # KNMI call the sum of rain RH, which elsewhere is humidity
+    table.write_text("# STN,YYYYMMDD,   RH,   TN\n260,19800101,   58,  -12\n")
+    words = ("rain=RH [0.1 mm]", "tmin=TN [0.1 degC]")
+    answer = call("import", "weather", str(table), "--yes", "--json", "--map", *words).json
+    assert answer["columns"] == {
+        "date": "YYYYMMDD",
+        "tmin": "TN [0.1 degC]",
+        "rain": "RH [0.1 mm]",
+    }
+    assert answer["problems"] == []
+    assert load(pond).problems == []
+
+
 def test_check_names_what_is_wrong_in_the_weather(pond: Path, table: Path) -> None:
     call("import", "weather", str(table), *MAP, "--yes")
     result = call("check")
