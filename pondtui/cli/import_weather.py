@@ -73,7 +73,7 @@ def _columns(mapping: Mapping[str, str], setup: Setup, table: Table) -> dict[str
                 f"--map: pond.toml says {name} = {known[name]!r} for all weather tables: change it "
                 "there, or the header of this table"
             )
-    return known
+    return {name: known[name] for name in WANTED if name in known}
 
 
 def _data(
