@@ -94,7 +94,7 @@ def read_report(
     for piece in pieces(text, tasks):
         if piece.number not in known:
             what = f"{piece.number}: no such task" if piece.number else "no number"
-            if piece.number or piece.text:
+            if piece.number or re.search(r"\w", piece.text):
                 unclear.append(f"{what}: {piece.text[:_LONGEST_WORDS]}")
             continue
         try:

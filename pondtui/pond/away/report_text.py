@@ -31,12 +31,12 @@ _CODE = re.compile(r"\bsheet[ :#]*([a-z0-9]{5})\b", re.IGNORECASE)
 _NUMBER = re.compile(r"(?<![\w.,:/])#?([0-9]{1,3})[.,]([0-9]{1,2})(?![0-9]|[.,:/][0-9])")
 _UNIT_NEXT = re.compile(
     r" ?(?:mm|cm|ml|m?l|litres?|liters?|gal|us gal|imp gal|inch|inches|mg|ppm|deg|°|%|tsp|fl|min"
-    r"|[cf]\b|in\b(?= *(?:$|[.,;)\n]|\d+[.,]\d))|\")(?![a-z])",
+    r"|[cf]\b|in\b(?= *(?:$|[.,;)\n]|\d+[.,]\d))|\"(?!\w))(?![a-z])",
     re.IGNORECASE,
 )
 _WORD = (
-    r"ok|okay|okey|yes|yep|yeah|y\b|done|did|good|fine|all |check|✓|✔|👍|no\b|not\b|nope|none|nil"
-    r"|zero|clear|n\b|couldn|can't|cannot|didn|skipped|✗|✘|❌"
+    r"(?:ok|okay|okey|yes|yep|yeah|y|done|did|good|fine|all (?:ok|good|well|fine)|check|checked|✓|✔"
+    r"|👍|no|not|nope|none|nil|zero|clear|n|couldn|can|cannot|didn|skipped|✗|✘|❌)(?![a-z])"
 )
 _LEAD = r"[ :=.)\]\"'(-]*"
 _ANSWER = re.compile(rf"{_LEAD}(?:{_WORD}|\[[xX ]?\]|[<+-]?\.?\d)", re.IGNORECASE)

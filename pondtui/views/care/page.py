@@ -10,7 +10,6 @@ from html import escape
 from pondtui.pond.away.model import Block, Drawing, Grid, Items, Part, Planned, Sheet, Task, Words
 from pondtui.pond.away.say import Say
 from pondtui.pond.away.tasks import start_of
-from pondtui.units import convert
 from pondtui.views.care.drawing import Line, lines, meanings
 from pondtui.views.care.page_script import SCRIPT
 from pondtui.views.care.page_style import STYLE
@@ -105,7 +104,7 @@ def _grid(sheet: Sheet, table: Grid) -> Iterable[str]:
     yield f"<table>{caption}<thead><tr>{head}</tr></thead><tbody>"
     for place, row in enumerate(table.rows):
         cells = "".join(_cell(cell) for cell in row)
-        yield f"<tr{_amount(sheet, table, place)}>{cells}</tr>"
+        yield f"<tr{_amount(table, place)}>{cells}</tr>"
     yield "</tbody></table>"
     if table.amounts_l:
         yield _lookup(sheet, table)
@@ -119,14 +118,14 @@ def _cell(cell: str) -> str:
     return f"<td{kind}>{escape(cell)}</td>"
 
 
-def _amount(sheet: Sheet, table: Grid, place: int) -> str:
+def _amount(table: Grid, place: int) -> str:
     """What the look-up needs of a row of a dose table."""
     if not table.amounts_l:
         return ""
-    amount = convert(table.amounts_l[place], "L", Say(sheet.setup).volume_unit)
+    amount = float(table.rows[place][0].split()[0])  # as shown, so that a row finds itself
     dose = f"{table.rows[place][2]}: {table.rows[place][3]}"
     return (
-        f' data-amount="{amount:.4f}" data-barrel="{escape(table.barrel)}" '
+        f' data-amount="{amount:g}" data-barrel="{escape(table.barrel)}" '
         f'data-dose="{escape(dose)}"'
     )
 
