@@ -98,6 +98,12 @@ def test_old_water_needs_an_agreement() -> None:
     assert why(TESTED + "07-20 07:59 | tick | step=agree; batch=a\n" + late) == []
 
 
+def test_an_agreement_does_not_make_up_for_too_little_agent() -> None:
+    little = FILLED + "07:20 | treat | barrel=yard; batch=a; dose=7 mL; rate=8 mL per 100 L\n"
+    agreed = little + "07-20 07:59 | tick | step=agree; batch=a\n"
+    assert len(why(agreed + OUT.replace("08:00", "07-20 08:00"))) == 1
+
+
 def test_last_years_dose_covers_nothing_this_year() -> None:
     text = FILLED + (
         "07:20 | treat | barrel=yard; batch=a; dose=90 mL; rate=8 mL per 100 L\n"
