@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 from pondtui.books.cells import NO_VALUE, When, day_first, number_in, when_in
 from pondtui.books.lines import make
 from pondtui.books.mapping import Column, Wanted, find_columns
+from pondtui.books.stamps import FIRST_YEAR
 from pondtui.books.tables import Table
 from pondtui.errors import Problem
 from pondtui.pond.setup.model import Setup
@@ -119,20 +120,25 @@ def _times(
         except ValueError as error:
             problems.append(table.fault(row.line, f"{error}; row left out", column.place))
             continue
-        if when.minute is None:
-            message = f"{text.strip()[:40]}: the time of day is missing; row left out"
-            problems.append(table.fault(row.line, message, column.place))
-            continue
         # Where clocks go back a time stands there twice: the second one is an hour later.
         fold = when.fold if when.fold is not None else int(when in seen)
         seen.add(when)
         instant = _instant(when, fold, zone)
-        if instant > now + FUTURE_S:
-            message = f"{text.strip()[:40]} lies in the future; row left out"
+        if why := _no_time(when, instant, now):
+            message = f"{text.strip()[:40]}: {why}; row left out"
             problems.append(table.fault(row.line, message, column.place))
-            continue
-        times[row.line] = instant
+        else:
+            times[row.line] = instant
     return times
+
+
+def _no_time(when: When, instant: int, now: int) -> str:
+    """Why a sensor cannot have measured then; "" where it can."""
+    if when.day.year < FIRST_YEAR:
+        return "the sensor's clock was not set"
+    if when.minute is None:
+        return "the time of day is missing"
+    return "it lies in the future" if instant > now + FUTURE_S else ""
 
 
 def _instant(when: When, fold: int, zone: ZoneInfo) -> int:

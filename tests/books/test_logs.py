@@ -97,6 +97,7 @@ def test_entries_are_found_again_by_moment_kind_sensor_and_place() -> None:
         ("2026-06-02 08:00,wet", "log.csv:3: level: wet is no number; left out"),
         ("2026-06-02 08:00,9999", "9999 mm cannot be"),
         ("2026-06-01 08:00:30,90", "90 in the same minute as 62 in line 2; left out"),
+        ("1970-01-01 00:10,62", "clock was not set"),
         ("2026-06-02,62", "the time of day is missing"),
         ("someday,62", "someday is no day"),
         ("2026-09-01 08:00,62", "lies in the future"),
@@ -192,3 +193,20 @@ def test_the_day_and_the_time_may_have_a_column_each() -> None:
     assert lines(read(text))[0].startswith("2026-06-01 08:00:10+02:00 | level")
     told = read(text.replace("Time", "Clock"), given={"time": "Date + Clock", "level": "Level"})
     assert lines(told) == lines(read(text))
+
+
+CELLS = st.sampled_from(
+    ["2026-06-01", "2026-06-02 10:00", "2026-06-02T10:00Z", "1850-01-01 00:00", "13/02/2026",
+     "02/13/2026", "5", "-1e9", "1e99", "", '"', '"a', "=1+1", "\x1b[2J", "1,5", "2026-03-29 02:30",
+     "2025-10-26 02:30", "24", "nan", "62", "65.5"]
+)  # fmt: skip
+
+
+@settings(max_examples=200, deadline=None)
+@given(st.lists(st.lists(CELLS, min_size=4, max_size=4), max_size=8))
+def test_no_log_makes_the_reading_fail_and_what_it_gives_can_be_written(
+    table: list[list[str]],
+) -> None:
+    log = read("\n".join([HEADER.replace(",", ";"), *(";".join(row) for row in table)]))
+    for entry in log.entries:
+        assert parse_line(render(entry), "x.txt", 1, ZONE, None)[0] == entry
