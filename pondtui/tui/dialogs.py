@@ -13,6 +13,7 @@ from textual.widgets.option_list import Option
 
 from pondtui.tui import keys, paint
 from pondtui.tui.bars import KeyBar
+from pondtui.tui.choices import Choices
 from pondtui.tui.keys import Key
 from pondtui.tui.screen import Dialog
 from pondtui.views.explain import Explanation, lines
@@ -65,10 +66,15 @@ class Choose(Dialog[str]):
         """A title and the list."""
         with Vertical(classes="panel"):
             yield Static(paint.words(self._title, bold=True), markup=False)
-            yield OptionList(
-                *(Option(paint.words(text), id=name) for name, text in self._choices), markup=False
-            )
+            yield Choices()
             yield KeyBar(self.KEYS)
+
+    def on_mount(self) -> None:
+        """Fill the list."""
+        self.query_one(Choices).add_options(
+            Option(paint.words(text), id=name) for name, text in self._choices
+        )
+        self.query_one(Choices).highlighted = 0
 
     def action_take(self) -> None:
         """Take the line under the cursor."""

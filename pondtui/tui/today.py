@@ -12,6 +12,7 @@ from textual.widgets.option_list import Option
 from pondtui.pond.refill.case import Case, current_case, local_time
 from pondtui.tui import keys, paint
 from pondtui.tui.bars import Line
+from pondtui.tui.choices import Choices
 from pondtui.tui.screen import PondScreen
 from pondtui.views import pictures, today
 from pondtui.views.explain import Explanation
@@ -40,7 +41,7 @@ class TodayScreen(PondScreen):
 
     def body(self) -> ComposeResult:
         """The rows, and the drawings in what room is left."""
-        yield OptionList(id="rows", markup=False, compact=True)
+        yield Choices(id="rows")
         with Horizontal(id="pictures"):
             yield Line(id="pond")
             yield Line(id="barrels")

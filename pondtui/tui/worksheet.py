@@ -13,6 +13,7 @@ from pondtui.books.texts import read_text
 from pondtui.errors import PondError
 from pondtui.tui import keys, paint
 from pondtui.tui.bars import Line
+from pondtui.tui.choices import Choices
 from pondtui.tui.field import Field
 from pondtui.tui.screen import PondScreen
 from pondtui.views import forms, sheets
@@ -52,7 +53,7 @@ class WorksheetScreen(PondScreen):
                     )
                 yield Line(id=f"wrong-{field.name}", classes="wrong")
         yield Line(id="takes")
-        yield OptionList(id="results", markup=False, compact=True)
+        yield Choices(id="results")
         yield Line(id="told")
 
     def on_mount(self) -> None:

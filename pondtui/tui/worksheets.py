@@ -7,6 +7,7 @@ from textual.widgets import Input, OptionList
 from textual.widgets.option_list import Option
 
 from pondtui.tui import keys, paint
+from pondtui.tui.choices import Choices
 from pondtui.tui.screen import PondScreen
 from pondtui.views import sheets
 from pondtui.views.explain import Explanation
@@ -25,7 +26,7 @@ class WorksheetsScreen(PondScreen):
     def body(self) -> ComposeResult:
         """A field for words, and the list."""
         yield Input(id="words", compact=True, placeholder="s or / finds: dose, hose, ammonia ...")
-        yield OptionList(id="sheets", markup=False, compact=True)
+        yield Choices(id="sheets")
 
     def on_mount(self) -> None:
         """Show all of them."""
