@@ -7,8 +7,15 @@ from datetime import datetime
 from typing import Any, NamedTuple
 
 from pondtui.errors import Problem
-from pondtui.pond.daily.alarms import alarms
-from pondtui.pond.daily.due import Due, due
+from pondtui.pond.daily.alarm_look import Look
+from pondtui.pond.daily.alarms import of_look
+from pondtui.pond.daily.animals import Animals, animals, told
+from pondtui.pond.daily.climate import Climate
+from pondtui.pond.daily.due import FEED, ChoreNow, Due, chores_now, due_of
+from pondtui.pond.daily.feeding import Feeding, feeding
+from pondtui.pond.daily.judged import Judged
+from pondtui.pond.daily.supplies import Stock, stocks
+from pondtui.pond.daily.water_tests import judged
 from pondtui.pond.refill.case import case_of, current_case, local_time
 from pondtui.pond.refill.plan import NoPlan, Plan, make_plan
 from pondtui.pond.refill.progress import StepNow, progress
@@ -17,6 +24,7 @@ from pondtui.pond.refill.running import Flowing, flowing, live
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.model import Alarm, BarrelNow, Batch, PondState
+from pondtui.pond.water.rain_barrels import RainBarrel, rain_barrels, worth_a_look
 from pondtui.pond.water.recent import Ahead, Recent, marks_ahead, recent_loss
 from pondtui.units import show
 from pondtui.views import plan as plan_view
@@ -52,6 +60,12 @@ class Status(NamedTuple):
     alarms: tuple[Alarm, ...]
     due: tuple[Due, ...]
     plan: Plan | NoPlan
+    chores: tuple[ChoreNow, ...] = ()  # all of them, in the order of pond.toml
+    feeding: Feeding | None = None
+    tests: tuple[Judged, ...] = ()  # the latest readings of the pond
+    stocks: tuple[Stock, ...] = ()
+    rain: tuple[RainBarrel, ...] = ()
+    animals: tuple[Animals, ...] = ()
 
     @property
     def to_do(self) -> bool:
@@ -65,11 +79,21 @@ def look(
     entries: Sequence[Entry],
     now: int,
     problems: Sequence[Problem] = (),
+    climate: Climate | None = None,
 ) -> Status:
-    """The status at `now`: `entries` are the live ones, `problems` those of the pond's files."""
+    """The status at `now`: `entries` are the live ones, `problems` those of the pond's files.
+
+    Without a `climate` the alarms that need the weather are silent.
+    """
     recent = recent_loss(setup, state)
     batch = next(iter(state.open_batches), None)
     case = case_of(setup, state, batch, now) if batch is not None else None
+    tests = judged(setup, entries, now)
+    advice = feeding(setup, state, entries, tests, now)
+    withheld = "" if advice.feed else f"{advice.text}: {advice.why}"
+    chores = chores_now(setup, entries, now, state.levels, withheld)
+    held = stocks(setup, state, entries, now)
+    at = Look(setup, state, now, problems, chores, tests, held, climate)
     return Status(
         setup=setup,
         state=state,
@@ -79,9 +103,15 @@ def look(
         barrels=tuple(_barrels(setup, state, now)),
         batch=batch,
         step=progress(case).on if case is not None else None,
-        alarms=alarms(setup, state, now, problems, entries),
-        due=due(setup, entries, now),
+        alarms=of_look(at, entries),
+        due=due_of(setup, chores),
         plan=make_plan(setup, state, now),
+        chores=chores,
+        feeding=advice,
+        tests=tests,
+        stocks=held,
+        rain=rain_barrels(setup, state, now),
+        animals=animals(entries, now),
     )
 
 
@@ -105,10 +135,15 @@ def as_json(status: Status) -> dict[str, Any]:
         "level_mm": None if level is None else level.reading_mm,
         "level_age_h": age,
         "loss_mm_per_day": status.recent.loss_mm_per_day,
-        "barrels": [_barrel_json(row) for row in status.barrels],
+        "barrels": [_barrel_json(row, status) for row in status.barrels],
         "batch": None if batch is None else _batch_json(batch, step),
         **alarms_json(status),
         "due": [_due_json(chore) for chore in status.due],
+        "feeding": None if status.feeding is None else status.feeding._asdict(),
+        "animals": [
+            {"kind": each.kind, "counted": each.counted, "expected": each.expected}
+            for each in status.animals
+        ],
         **plan_view.as_json(status.plan, status.setup),
     }
 
@@ -130,12 +165,14 @@ def alarms_json(status: Status) -> dict[str, Any]:
     }
 
 
-def _barrel_json(row: BarrelRow) -> dict[str, Any]:
+def _barrel_json(row: BarrelRow, status: Status) -> dict[str, Any]:
+    rain = {barrel.name: barrel.expected_l for barrel in status.rain}
     return {
         "name": row.water.name,
         "held_l": row.water.held_l,
         "untreated_l": row.water.untreated_l,
         "ready": not row.why_not,
+        "expected_l": rain.get(row.water.name),  # a guess by the rain, until it is dipped
     }
 
 
@@ -166,6 +203,7 @@ def lines(status: Status) -> list[str]:
         *(_row(f"{row.water.name}", _barrel(row, status)) for row in status.barrels),
         *_batch_lines(status),
         *(_row("due", _late(chore)) for chore in status.due),
+        *_care_lines(status),
     ]
 
 
@@ -252,7 +290,27 @@ def _barrel(row: BarrelRow, status: Status) -> str:
         what = "HOSE ON" if row.flow.what == "fill" else "OUTLET OPEN"
         left = "" if row.flow.left_min is None else f", {row.flow.left_min:.0f} min to go"
         runs = f"{what} for {row.flow.run_min:.0f} min{left} ({row.flow.estimate}); "
-    return f"{runs}{held}, {row.words}; {safe}"
+    more = expected_words(status, row.water.name)
+    return f"{runs}{held}, {row.words}; {safe}{f'; {more}' if more else ''}"
+
+
+def _care_lines(status: Status) -> list[str]:
+    """Food and animals."""
+    found = []
+    feeds = any(chore.name.casefold().startswith(FEED) for chore in status.chores)
+    if feeds and status.feeding is not None:
+        found.append(_row("food", f"{status.feeding.text} ({status.feeding.why})"))
+    return [*found, *(_row("animals", told(each)) for each in status.animals)]
+
+
+def expected_words(status: Status, name: str) -> str:
+    """What a rain barrel may hold beyond what is known; "" where nothing is worth a look."""
+    rain = next((each for each in status.rain if each.name == name), None)
+    if rain is None or not worth_a_look(rain):
+        return ""
+    system = status.setup.pond.units
+    fell = show(rain.rain_mm, "rain", system)
+    return f"perhaps {show(rain.expected_l, 'volume', system, digits=0)} by {fell} of rain: dip it"
 
 
 def _batch_lines(status: Status) -> list[str]:

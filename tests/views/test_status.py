@@ -34,6 +34,7 @@ def yard(journal: str, now: str = NOW, pond: str = POND) -> dict[str, Any]:
 
 def test_the_json_has_the_keys_of_the_status_and_of_the_plan() -> None:
     own = ["level_mm", "level_age_h", "loss_mm_per_day", "barrels", "batch", "alarms", "due"]
+    own += ["feeding", "animals"]
     data = as_json(status())
     assert list(data) == [*own, *PLAN_KEYS]
     assert list(data["barrels"][0]) == ["name", "held_l", "untreated_l", "ready"]

@@ -10,13 +10,26 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 
 from pondtui.errors import Problem
-from pondtui.pond.daily.alarm_rules import RULES, Look
+from pondtui.pond.daily.alarm_look import Look
+from pondtui.pond.daily.alarm_rules import RULES
+from pondtui.pond.daily.climate import Climate
+from pondtui.pond.daily.due import chores_now
+from pondtui.pond.daily.supplies import stocks
+from pondtui.pond.daily.water_tests import judged
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.model import Alarm, PondState
 
 NEVER_PUT_OFF = frozenset(
-    ("untreated", "bypass", "overdosed", "hose-running", "outlet-running", "level-danger")
+    (
+        "untreated",
+        "bypass",
+        "overdosed",
+        "hose-running",
+        "outlet-running",
+        "level-danger",
+        "reading-chlorine-total",
+    )
 )
 
 
@@ -25,23 +38,38 @@ def alarms(
     state: PondState,
     now: int,
     problems: Sequence[Problem] = (),
-    putoffs: Iterable[Entry] = (),
+    entries: Iterable[Entry] = (),
+    climate: Climate | None = None,
 ) -> tuple[Alarm, ...]:
     """The alarms that stand at `now`: what must be acted on first, then the oldest.
 
-    `problems` are those of the pond's files; of `putoffs` only the entries of that kind count.
+    `problems` are those of the pond's files, `entries` the live ones of the journal; without a
+    `climate` the rules that need the weather are silent.
     """
-    look = Look(setup, state, now, problems)
-    found = [*state.alarms, *(alarm for rule in RULES for alarm in rule(look))]
-    hidden = _hidden(look, putoffs)
-    shown = [a for a in found if a.name not in hidden]
+    entries = list(entries)
+    tests = judged(setup, entries, now)
+    chores = chores_now(setup, entries, now, state.levels)
+    held = stocks(setup, state, entries, now)
+    return of_look(Look(setup, state, now, problems, chores, tests, held, climate), entries)
+
+
+def of_look(look: Look, entries: Iterable[Entry]) -> tuple[Alarm, ...]:
+    """The same, of what was looked at already; of `entries` only those of putting off count."""
+    found = [*look.state.alarms, *(alarm for rule in RULES for alarm in rule(look))]
+    hidden = _hidden(look, entries)
+    shown = [a for a in found if a.name.casefold() not in hidden]
     return tuple(sorted(shown, key=lambda a: (a.severity != "act", a.since, a.name, a.text)))
 
 
-def _hidden(look: Look, putoffs: Iterable[Entry]) -> set[str]:
+def may_wait(alarm: Alarm) -> bool:
+    """Whether it may be put off with a reason."""
+    return alarm.name not in NEVER_PUT_OFF
+
+
+def _hidden(look: Look, entries: Iterable[Entry]) -> set[str]:
     """The names that are put off; the last word on each counts."""
     until: dict[str, date] = {}
-    for entry in putoffs:
+    for entry in entries:
         if entry.kind == "putoff" and entry.instant <= look.now:
             until[str(entry.get("alarm")).strip().casefold()] = entry.get("until")
     return {name for name, day in until.items() if look.day < day} - NEVER_PUT_OFF

@@ -13,6 +13,7 @@ from pondtui.pond.refill.totals import Dealt, ammonia, cost, temp_after, total_m
 from pondtui.pond.setup.model import Mark, Setup
 from pondtui.pond.state.model import Level, PondState
 from pondtui.pond.water.levels import litres_between, pond_volume_l, reading_up
+from pondtui.pond.water.rain_barrels import rain_barrels, worth_a_look
 from pondtui.pond.water.recent import believed_mm
 from pondtui.units import show
 
@@ -119,6 +120,10 @@ def _notes(dealt: Dealt, start: float, short: float) -> tuple[str, ...]:
             f"{show(rain, 'volume', system)} of rain: rain water has almost no alkalinity, "
             "test the pond's after much of it"
         )
+    for barrel in rain_barrels(dealt.setup, dealt.state, dealt.now):
+        if worth_a_look(barrel):
+            more = show(barrel.more_l, "volume", system, digits=0)
+            said.append(f"{barrel.name} may hold {more} more by the rain since: dip it first")
     if short > 0:
         said.append(f"{show(short, 'volume', system)} more than the barrels described can bring")
     return tuple(said)

@@ -191,6 +191,7 @@ def test_what_may_harm_fish_cannot_be_put_off(name: str) -> None:
         "hose-running": "2026-06-10 08:10 | start | what=fill; barrel=yard",
         "outlet-running": TESTED + "2026-06-10 05:00 | start | what=release; barrel=yard",
         "level-danger": "2026-06-10 08:10 | level | reading=250 mm",
+        "reading-chlorine-total": "2026-06-10 08:10 | test | where=pond; chlorine_total=0.1 mg/L",
     }
     put = f"\n2026-06-10 08:40 | putoff | alarm={name}; until=2026-06-20 | please"
     assert name in [a.name for a in standing(READ + "\n" + cases[name] + put)]
