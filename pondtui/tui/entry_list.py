@@ -75,7 +75,7 @@ class EntryList(ScrollView):
         on = place == self.cursor and place < self._number
         style = self.get_visual_style("entry-list--cursor") if on else self.visual_style
         content = self._paint(place, width) if place < self._number else Content("")
-        strips = Visual.to_strips(self, content, width, 1, style)
+        strips = Visual.to_strips(self, content, width, 1, style, pad=True)
         return strips[0] if strips else Strip.blank(width, style.rich_style)
 
     def on_click(self, event: events.Click) -> None:

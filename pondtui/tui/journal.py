@@ -15,6 +15,7 @@ from pondtui.tui.bars import Line
 from pondtui.tui.entry_list import EntryList
 from pondtui.tui.screen import PondScreen
 from pondtui.views import forms, journal
+from pondtui.views.explain import Explanation
 from pondtui.views.words import count
 
 _WHEN = 17  # columns of the stamp
@@ -76,15 +77,16 @@ class JournalScreen(PondScreen):
 
     def on_entry_list_chosen(self, event: EntryList.Chosen) -> None:
         """Show the entry whole."""
-        from pondtui.tui.dialogs import Show
+        self.query_one(EntryList).cursor = event.place
+        self.action_explain()
 
-        entry = self._found[event.place]
+    def explanation(self) -> Explanation | None:
+        """The chosen entry, field by field."""
+        entry = self._chosen()
+        if entry is None:
+            return None
         told = journal.facts(entry, self.session.strikes_of(entry))
-        wide = max(len(name) for name, _ in told)
-        lines = [paint.words(f"{name:<{wide}}  {value}") for name, value in told]
-        self.pond.push_screen(
-            Show("Entry", paint.joined([*lines, Content(""), paint.words(render(entry), "quiet")]))
-        )
+        return Explanation("Entry", render(entry), tuple(told))
 
     def action_search(self) -> None:
         """Open the field for words."""
@@ -196,5 +198,5 @@ class JournalScreen(PondScreen):
                  (told.text, paint.style(role))]  # fmt: skip
         if told.note:
             parts.append(("  " if told.text else "", ""))
-            parts.append((told.note, paint.style("quiet")))
+            parts.append((told.note, paint.style("quiet" if told.text else role)))
         return Content.assemble(*parts).truncate(width, ellipsis=True)
