@@ -21,7 +21,7 @@ ROOT = Path(__file__).parents[2]
 
 
 class Terminal:
-    """`pondtui` with these words, in a terminal of so many columns and rows."""
+    """Python with these words (`-m pondtui ...`), in a terminal of so many columns and rows."""
 
     def __init__(
         self, words: list[str], environ: Mapping[str, str], columns: int = 80, rows: int = 24
@@ -31,7 +31,7 @@ class Terminal:
         self._handle, far = pty.openpty()
         fcntl.ioctl(far, termios.TIOCSWINSZ, struct.pack("HHHH", rows, columns, 0, 0))
         self.process = subprocess.Popen(
-            [sys.executable, "-m", "pondtui", *words],
+            [sys.executable, *words],
             stdin=far,
             stdout=far,
             stderr=far,

@@ -79,7 +79,7 @@ def test_older_years_are_read_after_the_first_frame_and_then_count(tmp_path: Pat
     old = "2025-08-11 07:40:00+02:00 | level | reading=50 mm | of last year\n"
     folder = write_pond(tmp_path / "pond", others={"2025-desk": old})
     environ = {"HOME": str(tmp_path), "PONDTUI_NOW": "2026-08-14T18:20:00+02:00"}
-    terminal = Terminal(["--pond", str(folder)], environ)
+    terminal = Terminal(["-m", "pondtui", "--pond", str(folder)], environ)
     terminal.wait_for("Level     80 mm")
     terminal.press("j")
     terminal.wait_for("7 entries")
@@ -90,7 +90,7 @@ def test_older_years_are_read_after_the_first_frame_and_then_count(tmp_path: Pat
 def test_a_screen_at_rest_sends_nothing(tmp_path: Path) -> None:
     folder = write_pond(tmp_path / "pond")
     environ = {"HOME": str(tmp_path), "PONDTUI_NOW": "2026-08-14T18:20:00+02:00"}
-    terminal = Terminal(["--pond", str(folder)], environ)
+    terminal = Terminal(["-m", "pondtui", "--pond", str(folder)], environ)
     terminal.wait_for("q quit")
     terminal.read(1)
     assert terminal.read(4) == b""
@@ -105,7 +105,7 @@ def test_a_saved_line_that_an_editor_lost_is_offered_again(tmp_path: Path) -> No
     settings = tmp_path / ".config/pondtui"
     settings.mkdir(parents=True)
     (settings / "settings.toml").write_text('device = "desk"\n', encoding="utf-8")
-    terminal = Terminal(["--pond", str(folder)], environ)
+    terminal = Terminal(["-m", "pondtui", "--pond", str(folder)], environ)
     terminal.wait_for("q quit")
     terminal.press("nprecious\r")
     terminal.wait_for("saved: ")
@@ -125,7 +125,7 @@ def test_a_signal_leaves_the_terminal_as_it_was_and_is_told_by_the_exit_code(
     tmp_path: Path, number: signal.Signals
 ) -> None:
     folder = write_pond(tmp_path / "pond")
-    terminal = Terminal(["--pond", str(folder)], {"HOME": str(tmp_path)})
+    terminal = Terminal(["-m", "pondtui", "--pond", str(folder)], {"HOME": str(tmp_path)})
     terminal.wait_for("q quit")
     terminal.process.send_signal(number)
     left = terminal.read(3)

@@ -37,7 +37,7 @@ BATCH: tuple[tuple[int, str, str], ...] = (
 )
 
 
-@pytest.fixture()
+@pytest.fixture
 def pond(tmp_path: Path) -> Path:
     """A copy of the sample pond."""
     folder = tmp_path / "pond"
@@ -47,7 +47,7 @@ def pond(tmp_path: Path) -> Path:
 
 def _open(pond: Path, now: datetime) -> Terminal:
     environ = {"HOME": str(pond.parent), "PONDTUI_NOW": now.isoformat()}
-    terminal = Terminal(["--pond", str(pond)], environ)
+    terminal = Terminal(["-m", "pondtui", "--pond", str(pond)], environ)
     terminal.wait_for("Today")
     terminal.press("r")
     terminal.wait_for("yard ")
