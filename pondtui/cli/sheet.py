@@ -25,6 +25,9 @@ _UNITS = ("metric", "us", "imperial")
 def run(call: Call, context: Context) -> int:
     """Make the sheet, keep its tasks for the report, and write or print it."""
     form = _one_of("as", call.get("as") or "text", FORMATS)
+    name = call.get("output")
+    if name == "":
+        raise UsageError("--output: name the file to write")
     sheet = make(call, context)
     if form == "ics" and not sheet.visits:
         raise UsageError("a calendar needs the days: pondtui sheet FROM TO --as ics")
@@ -32,10 +35,7 @@ def run(call: Call, context: Context) -> int:
     if sheet.visits:
         _keep(context, sheet)
     data = sheet_json(sheet)
-    name = call.get("output")
     if name is not None:
-        if not name:
-            raise UsageError("--output: name the file to write")
         path = as_path(name)
         write_sheet(context.folder, path, text, private=sheet.private)
         context.answer({**data, "file": str(path)}, [f"written: {path}"])

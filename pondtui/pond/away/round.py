@@ -126,15 +126,11 @@ def topping_up(
 ) -> tuple[Block, ...]:
     """The usual hand-over, and the dose table for the day on which it has to be done in full."""
     say = Say(setup)
-    marks = [m for m in setup.marks if m.role == "top-up"] or setup.marks_of("target")
-    only = ""
-    if marks:
-        only = f' below the mark "{marks[0].name}": gauge {say.below(marks[0].reading_mm)}'
     when = "Only on the visits that say so" if planned else "Only if the keeper asked for it"
     fills = [p for p in planned if p.visit.add_l > 0]
     blocks: list[Block] = [
         Words(
-            f"{when}, and only{only}. The barrel was left filled, treated "
+            f"{when}, and only {_low_enough(setup, planned)}. The barrel was left filled, treated "
             "and tested; you open its outlet and shut it, no more."
         ),
         Items("1", (
@@ -161,6 +157,18 @@ def topping_up(
               "colour, open nothing and ring.")
     )  # fmt: skip
     return tuple(blocks)
+
+
+def _low_enough(setup: Setup, planned: Sequence[Planned]) -> str:
+    """How low the water must stand: for a planned batch, so low that all of it has room."""
+    say = Say(setup)
+    marks = setup.marks_of("top-up") or setup.marks_of("target")
+    named = f'below the mark "{marks[0].name}"' if marks else "when the water is low"
+    levels = {p.visit.only_below_mm: p.visit.barrel for p in planned if p.visit.only_below_mm}
+    if levels:
+        told = ", ".join(f'{say.below(mm)} for "{barrel}"' for mm, barrel in levels.items())
+        return f"{named}, when the gauge reads {told}"
+    return f"{named}, gauge {say.below(marks[0].reading_mm)}" if marks else named
 
 
 def places(setup: Setup) -> tuple[Block, ...]:

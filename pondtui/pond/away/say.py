@@ -35,10 +35,11 @@ class Say:
         return show(mm, "length", self.system, digits=0 if self.metric else None, rule=True)
 
     def litres(self, volume_l: float) -> str:
-        """A volume of water: whole litres, or gallons to a half."""
+        """A volume of water: whole litres, or gallons, few of them to a half."""
         if self.metric:
             return show(volume_l, "volume", self.system, digits=0 if volume_l >= 1 else None)
-        gallons = round(convert(volume_l, "L", self.gallon) * 2) / 2
+        gallons = convert(volume_l, "L", self.gallon)
+        gallons = round(gallons * 2) / 2 if gallons < 100 else round(gallons)
         return f"{gallons:g} {self.gallon}"
 
     def temp(self, temp_c: float) -> str:

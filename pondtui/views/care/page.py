@@ -125,8 +125,7 @@ def _amount(table: Grid, place: int) -> str:
     amount = float(table.rows[place][0].split()[0])  # as shown, so that a row finds itself
     dose = f"{table.rows[place][2]}: {table.rows[place][3]}"
     return (
-        f' data-amount="{amount:g}" data-barrel="{escape(table.barrel)}" '
-        f'data-dose="{escape(dose)}"'
+        f' data-amount="{amount:g}" data-barrel="{escape(table.barrel)}" data-dose="{escape(dose)}"'
     )
 
 

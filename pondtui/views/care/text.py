@@ -21,7 +21,7 @@ ANSWER = (
 
 def lines(sheet: Sheet) -> list[str]:
     """The whole sheet."""
-    found = [sheet.title.upper(), *_wrapped(_facts(sheet))]
+    found = [*_wrapped(sheet.title.upper()), *_wrapped(_facts(sheet))]
     for part in sheet.parts:
         found += ["", f"{part.number} {part.title.upper()}", "=" * WIDTH]
         for place, block in enumerate(part.blocks):
@@ -68,8 +68,9 @@ def _block(sheet: Sheet, block: Block) -> list[str]:
     if isinstance(block, Words):
         return _wrapped(block.text)
     if isinstance(block, Drawing):
-        return [*text_rows(sheet, block, WIDTH), *meanings(sheet)]
-    title = [block.title] if block.title else []
+        told = [line for row in meanings(sheet) for line in _wrapped(row, "    ")]
+        return [*text_rows(sheet, block, WIDTH), *told]
+    title = _wrapped(block.title) if block.title else []
     if isinstance(block, Items):
         return [*title, *_items(block)]
     return [*title, *grid(block)]

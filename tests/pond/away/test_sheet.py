@@ -159,3 +159,10 @@ def test_a_bottle_that_cannot_spare_the_emergency_dose_is_told() -> None:
     journal = JOURNAL + "2026-06-09 19:00+02:00 | supply | item=conditioner; left=200 mL\n"
     assert any("200 mL of conditioner" in r for r in sheet(pond(short), journal).remarks)
     assert not any("of conditioner" in r for r in sheet().remarks)
+
+
+def test_topping_up_and_the_visit_name_the_same_reading() -> None:
+    # the whole barrel has room at 70 mm; at the mark itself (40 mm) it would run over the rim
+    shown = part(sheet(), 6)
+    assert '70 mm or more for "yard"' in shown
+    assert "40 mm or more" not in shown
