@@ -37,7 +37,7 @@ def test_the_json_has_the_keys_of_the_status_and_of_the_plan() -> None:
     own += ["feeding", "animals"]
     data = as_json(status())
     assert list(data) == [*own, *PLAN_KEYS]
-    assert list(data["barrels"][0]) == ["name", "held_l", "untreated_l", "ready"]
+    assert list(data["barrels"][0]) == ["name", "held_l", "untreated_l", "ready", "expected_l"]
     assert data["level_mm"] == 60
     assert data["level_age_h"] == pytest.approx(1.0)
     assert data["batch"] is None
