@@ -100,8 +100,9 @@ def velocity_m_s(line: Line, head_m: float) -> float:
         bounds.append(GRAVITY_M_S2 * head_m / smooth)
     fastest = math.log(min(bounds))
     # The head grows at least as fast as the velocity, so this much slower is slow enough.
-    slowest = fastest - max(0.0, miss(fastest)) - 1e-6
-    return math.exp(_root(miss, slowest, fastest + 1e-6))
+    most = miss(fastest)
+    slowest = fastest - max(0.0, most) - 1e-6
+    return math.exp(_root(miss, slowest, fastest + 1e-6, fastest, fastest - most / 1.9))
 
 
 def flow_l_min(line: Line, head_m: float) -> float:
@@ -229,11 +230,13 @@ def _fittings_of(vessel: Vessel, line: Line, release: Release, outlet_mm: float)
         return (curve[-1][0] / release.time_s) ** 2 - 1  # nearly straight in K
 
     least, most = (0.0 if line.length_mm > 0 else 1e-3), 10_000.0
-    if miss(least) >= 0:
-        return least
-    if miss(most) <= 0:
-        return most
-    return _root(miss, least, most)
+    first = min(max(line.fittings, least, 1e-3), most)
+    # What the hose's friction adds to K, at the middle of the release: the time goes by their sum.
+    middle_m = ((release.start_mm + release.end_mm) / 2 - outlet_mm + line.drop_mm) / 1000
+    velocity = velocity_m_s(line._replace(fittings=first), middle_m)
+    friction = 2 * GRAVITY_M_S2 * middle_m / velocity**2 - first
+    second = (first + friction) / (1 + miss(first)) - friction
+    return _root(miss, least, most, first, second, within=1e-4)
 
 
 def _check(line: Line) -> None:
@@ -259,16 +262,28 @@ def _head(line: Line, velocity_m_s: float) -> float:
     return velocity_m_s**2 / 2 * losses / GRAVITY_M_S2
 
 
-def _root(miss: Callable[[float], float], low: float, high: float) -> float:
-    """Root of a rising function between two bounds: false position, its stale end halved."""
-    below, above = miss(low), miss(high)
+def _root(
+    miss: Callable[[float], float],
+    low: float,
+    high: float,
+    first: float,
+    second: float,
+    within: float = 1e-12,
+) -> float:
+    """Root of a rising function between two bounds, or the bound that it lies beyond: the secant
+    of the two latest tries, halving the bracket where that leaves it, until it misses by less than
+    `within`."""
+    before, there, guess = first, miss(first), second
+    low, high = (first, high) if there < 0 else (low, first)
     for _ in range(100):
-        guess = low - below * (high - low) / (above - below)
+        guess = min(max(guess, low), high)
         here = miss(guess)
-        if here == 0 or high - low < 1e-12 * max(1.0, abs(guess)):
+        if (guess == low and here >= 0) or (guess == high and here <= 0):
             return guess
-        if here < 0:
-            low, below, above = guess, here, above / 2
-        else:
-            high, above, below = guess, here, below / 2
-    return (low + high) / 2
+        low, high = (guess, high) if here < 0 else (low, guess)
+        if here == there or abs(here) < within or high - low < 1e-15 * abs(high):
+            return guess
+        ahead = guess - here * (guess - before) / (here - there)
+        before, there = guess, here
+        guess = ahead if low < ahead < high else (low + high) / 2
+    return guess

@@ -21,7 +21,7 @@ from pondtui.science.pipes import (
 EARLY = 0.8  # nobody relies on a bell: ring at 80 % of the predicted time and again at its end
 LEAST_MIN = 1.0  # a barrel that was full before is late after a minute
 FIT_FROM = 2  # timed releases that a fit needs
-FIT_LAST = 10  # the latest ones: pipes age
+FIT_LAST = 6  # the latest ones: pipes age
 
 
 class Flowing(NamedTuple):
