@@ -59,7 +59,12 @@ class Task(NamedTuple):
             return "ok / no"
         if self.dimension == "chlorine":
             return "none / mg/L"
-        return f"ok / {self.unit}" if self.planned else self.unit
+        return f"ok / {self.shown_unit}" if self.planned else self.shown_unit
+
+    @property
+    def shown_unit(self) -> str:
+        """The unit as people write it: °C."""
+        return self.unit.replace("deg", "°")
 
 
 class Planned(NamedTuple):

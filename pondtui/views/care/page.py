@@ -193,10 +193,10 @@ def _task(task: Task) -> Iterable[str]:
         f"<span><b>{number}</b> {escape(task.text)}</span></label>"
     )
     if task.field:
-        unit, asked = escape(task.unit), "how much" if task.planned else "reads"
+        unit, asked = escape(task.shown_unit), "how much" if task.planned else "reads"
         yield (
             f'<label class="field">{number} {asked}, {unit} <input type="text" class="number" '
-            f'inputmode="decimal" autocomplete="off" data-read="{number}" data-unit="{unit}">'
+            f'inputmode="decimal" autocomplete="off" data-read="{number}" data-unit="{escape(task.unit)}">'
             "</label>"
         )
     yield (

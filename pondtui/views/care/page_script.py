@@ -100,7 +100,10 @@ SCRIPT = """
       var read = one('[data-read="' + name + '"]');
       var why = one('[data-why="' + name + '"]');
       var said = '';
-      if (why && why.value.trim()) { said = 'no: ' + why.value.trim(); }
+      if (why && why.value.trim()) {
+        /* a 2.1 in a reason must not be taken for a task */
+        said = 'no: ' + why.value.trim().replace(/([0-9])[.,](?=[0-9])/g, '$1\u00b7');
+      }
       else if (read && read.value.trim()) {
         said = read.value.trim();
         if (!isNaN(number(said))) { said = said.replace(',', '.') + ' ' + read.dataset.unit; }

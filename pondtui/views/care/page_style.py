@@ -31,7 +31,9 @@ th, td { border: 1px solid var(--line); padding: .35rem .5rem; text-align: left;
   vertical-align: top; }
 th { background: var(--soft); }
 td.long, th.long { overflow-wrap: anywhere; }
-td.blank { min-width: 3rem; height: 2.25rem; }
+td.blank { min-width: 1.5rem; height: 2.25rem; }
+@media (max-width: 23rem) { th, td { overflow-wrap: anywhere; } }
+@media (max-width: 30rem) { th, td { padding: .3rem; font-size: .9375rem; } }
 svg { width: 100%; max-width: 26rem; height: auto; display: block; }
 svg text { fill: var(--ink); font: 14px system-ui, sans-serif; }
 svg text.act { font-weight: bold; fill: var(--act); }
@@ -39,11 +41,12 @@ svg line { stroke: var(--ink); stroke-width: 1.5; }
 svg .rule { fill: none; stroke: var(--ink); stroke-width: 2; }
 svg .water { fill: var(--water); }
 fieldset { border: 2px solid var(--line); border-radius: .5rem; margin: 1rem 0;
-  padding: .5rem .75rem; }
+  padding: .5rem .75rem; min-width: 0; }
 legend { font-weight: bold; padding: 0 .25rem; }
 .task { border-top: 1px solid var(--line); padding: .25rem 0; }
 .task:first-of-type { border-top: 0; }
 label.box { display: flex; align-items: center; gap: .75rem; min-height: 44px; cursor: pointer; }
+label.box span, caption { min-width: 0; overflow-wrap: anywhere; }
 label.box input { flex: none; width: 28px; height: 28px; accent-color: var(--go); }
 label.field { display: flex; flex-wrap: wrap; align-items: center; gap: .5rem; min-height: 44px;
   margin: .25rem 0 .25rem calc(28px + .75rem); }
@@ -51,7 +54,7 @@ input[type=text], textarea { min-height: 44px; font: inherit; color: var(--ink);
   background: var(--soft); border: 2px solid var(--line); border-radius: .375rem;
   padding: .25rem .5rem; }
 input.number { width: 8rem; }
-input.words { flex: 1 1 10rem; }
+input.words { flex: 1 1 7rem; width: 7rem; }
 textarea { width: 100%; min-height: 10rem; }
 button { min-height: 44px; min-width: 44px; font: inherit; font-weight: bold; padding: .25rem 1rem;
   color: var(--ground); background: var(--go); border: 2px solid var(--go); border-radius: .5rem; }

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 
 from pondtui.errors import InputError
-from pondtui.pond.away.model import Sheet
+from pondtui.pond.away.model import Sheet, Visit
 from pondtui.pond.away.numbers import fast_fall_mm
+from pondtui.pond.away.sheet import make_sheet
+from pondtui.pond.setup.model import Pond, Setup
+from pondtui.pond.state.fold import fold
 from pondtui.views.care import as_json, ics, markdown, page, text
 from tests.pond.away.ponds import JOURNAL, NOW, PEOPLE, pond, sheet
-from tests.pond.box import POND, setup_of, state_of
+from tests.pond.box import POND, at, setup_of, state_of
 
 SECRETS = ("555 01 23", "4711")
 
@@ -166,3 +171,19 @@ def test_topping_up_and_the_visit_name_the_same_reading() -> None:
     shown = part(sheet(), 6)
     assert '70 mm or more for "yard"' in shown
     assert "40 mm or more" not in shown
+
+
+def test_an_absence_in_winter_asks_for_no_food_without_a_reading_too() -> None:
+    made = make_sheet(
+        pond(), state_of(pond(), "", NOW), [], at(NOW), (Visit(date(2026, 12, 20)),),
+        first=date(2026, 12, 20), last=date(2026, 12, 20),
+    )  # fmt: skip
+    assert "NO food" in told(made)
+    assert [t.title for t in made.visits[0].tasks][-1] == "water temperature"
+
+
+def test_a_pond_that_describes_nothing_but_its_name_has_a_sheet() -> None:
+    bare = Setup(Pond("Bare"))
+    made = make_sheet(bare, fold(bare, [], at(NOW)), [], at(NOW), (Visit(date(2026, 6, 12)),))
+    for form in (everything(made), told(made)):
+        assert "write it here: ____" in " ".join(form.split())
