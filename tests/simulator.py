@@ -52,8 +52,8 @@ class Faults(NamedTuple):
     readers_mm: float = 0.0  # how much lower the second reader reads
     wander_h: float = 0.0  # of the reading's hour, standard deviation
     rain_short: float = 0.0  # share of the rain that the gauge misses
-    animals_mm: float = 0.3  # a day's disturbance, standard deviation
-    splash_mm: float = 0.0  # a day's loss to animals and splash, its mean
+    disturbed_mm: float = 0.3  # what a day takes or gives besides, standard deviation
+    splash_mm: float = 0.0  # what animals and splash take a day, in the mean
     misread: float = 0.0  # share of readings that are 20 to 60 mm off
 
 
@@ -141,7 +141,7 @@ def season(
             lost = yesterday.full_mm * (1 - share) + weather[day].full_mm * _share(moment)
             rain = yesterday.rain_mm
             level -= factor * drift * lost + steady_mm * length
-            level += rain - chance.gauss(0, faults.animals_mm) * length**0.5
+            level += rain - chance.gauss(0, faults.disturbed_mm) * length**0.5
             level -= chance.expovariate(1 / faults.splash_mm) if faults.splash_mm else 0.0
             level = min(level, -SPILL_MM)
             keeper.rain(moment, rain)

@@ -23,6 +23,7 @@ from pondtui.pond.water.loss_model import (
     Allowance,
     Interval,
     Split,
+    glance,
     interval,
     split,
 )
@@ -135,7 +136,10 @@ def alarm_in(setup: Setup, runs: Runs, now: int, allowance: Allowance) -> LossAl
     window = WINDOW_DAYS * DAY_S
     seen = []
     for end in (now, now - window):
-        found = split(setup, within(runs, end - window, end), allowance)
+        part = within(runs, end - window, end)
+        if (glance(setup, part) or 0.0) <= STEADY_MM:  # the usual case, told quickly
+            return None
+        found = split(setup, part, allowance)
         if found is None or not _surely_over(found, STEADY_MM, ALARM_CONFIDENCE):
             return None
         seen.append(found)
@@ -157,12 +161,12 @@ def _answer(setup: Setup, found: Split, readings: int) -> Loss:
     day = datetime.fromtimestamp(found.falls[-1].end.instant, UTC).date()
     middle = sum(f.start.reading_mm for f in found.falls) / len(found.falls)
     area = area_m2_at(setup, middle, day)
-    verdict, more = _verdict(found, readings)
+    word, more = verdict(found, readings)
     return Loss(
         found.factor,
         found.steady,
         Interval(*(mm * area for mm in found.steady)),
-        verdict,
+        word,
         more,
         found.runs,
         (),
@@ -197,7 +201,7 @@ def _shifts(found: Split) -> list[float]:
     return [0.0, *(out.shift[STEADY] for out in found.outs if abs(out.t) > SUSPECT)]
 
 
-def _verdict(found: Split, readings: int) -> tuple[str, int]:
+def verdict(found: Split, readings: int) -> tuple[str, int]:
     """The verdict, and how many readings more would make the interval narrow enough."""
     if _surely_over(found, STEADY_MM):
         return STEADY_LOSS, 0

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from datetime import UTC, date, datetime
 from itertools import accumulate
 from math import hypot, sqrt
@@ -18,6 +18,7 @@ from pondtui.pond.water.loss_model import (
     STEADY,
     Allowance,
     Interval,
+    Parts,
     Split,
     interval,
     split,
@@ -29,7 +30,6 @@ from pondtui.science.trends import theil_sen
 
 OTHER = STEADY + 1  # place of the second steady part where there are two
 REGIME_DAYS = 14.0  # of readings on both sides of a change
-Parts = Callable[[Fall], tuple[float, float]]  # days of a fall in each of two parts
 LEAST_DAYS = 3.0  # on both sides of an event, and above and below a mark
 PLAIN_FALLS = 400  # Theil-Sen looks at every pair
 

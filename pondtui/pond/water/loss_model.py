@@ -29,6 +29,9 @@ SURE = 1.96  # standard errors of a 95 % allowance
 SITE, STEADY = 0, 1  # places of the coefficients
 
 
+Parts = Callable[[Fall], Sequence[float]]  # days of a fall in each steady part
+
+
 class Allowance(NamedTuple):
     """What computed evaporation may be wrong by."""
 
@@ -67,7 +70,7 @@ def split(
     setup: Setup,
     runs: Runs,
     allowance: Allowance,
-    extra: Callable[[Fall], Sequence[float]] | None = None,
+    extra: Parts | None = None,
 ) -> Split | None:
     """Site factor and steady loss of the runs; None with fewer than five falls.
 
@@ -114,29 +117,46 @@ def _joined(one: Fall, other: Fall) -> Fall:
     )
 
 
+def glance(setup: Setup, runs: Runs) -> float | None:
+    """The steady loss [mm/day] at the first guess of the variances: quick, and no more."""
+    falls = [fall for run in runs.runs for fall in run]
+    if len(falls) < FEWEST_FALLS:
+        return None
+    return fit(*_problem(setup, runs.runs, falls, None), search=False).values[STEADY]
+
+
+def _problem(
+    setup: Setup, runs: Sequence[Sequence[Fall]], falls: Sequence[Fall], extra: Parts | None
+) -> tuple[Falls, list[tuple[float, ...]], list[Prior | None], float, float]:
+    """What is fitted: falls, columns, priors, error of a reading and noise of a day."""
+    numbers = Falls(
+        [f.mm for f in falls],
+        [f.days for f in falls],
+        [i == 0 for run in runs for i in range(len(run))],
+        # a day more of doubt where day and night do not count alike
+        [f.days if f.even else f.days + 1 for f in falls],
+    )
+    steady = [tuple(extra(f)) for f in falls] if extra else [(f.days,) for f in falls]
+    columns = [tuple(f.evaporated_mm for f in falls), *zip(*steady, strict=True)]
+    factor = SHELTERED_PRIOR if setup.pond.sheltered else FACTOR_PRIOR
+    priors: list[Prior | None] = [factor, *[None] * len(steady[0])]
+    for column in _readers(falls):
+        columns.append(column)
+        priors.append(Prior(0.0, READER_SD_MM))
+    daily = sum(f.days * DAILY_MM.get(f.tier, DAILY_POOR_MM) for f in falls) / sum(numbers.days)
+    return numbers, columns, priors, max(setup.gauge.error_mm, 0.1), daily
+
+
 def _fitted(
     setup: Setup,
     runs: Sequence[Sequence[Fall]],
     falls: Sequence[Fall],
     allowance: Allowance,
-    extra: Callable[[Fall], Sequence[float]] | None,
+    extra: Parts | None,
 ) -> Split:
-    numbers = Falls(
-        [f.mm for f in falls],
-        [f.days for f in falls],
-        [i == 0 for run in runs for i in range(len(run))],
-        # half a day of doubt where day and night do not count alike
-        [f.days if f.even else f.days + 1 for f in falls],
-    )
-    steady = [tuple(extra(f)) for f in falls] if extra else [(f.days,) for f in falls]
-    columns = [tuple(f.evaporated_mm for f in falls), *zip(*steady, strict=True)]
-    prior = SHELTERED_PRIOR if setup.pond.sheltered else FACTOR_PRIOR
-    priors: list[Prior | None] = [prior, *[None] * len(steady[0])]
-    for column in _readers(falls):
-        columns.append(column)
-        priors.append(Prior(0.0, READER_SD_MM))
-    daily = sum(f.days * DAILY_MM.get(f.tier, DAILY_POOR_MM) for f in falls) / sum(numbers.days)
-    found = fit(numbers, columns, priors, max(setup.gauge.error_mm, 0.1), daily)
+    problem = _problem(setup, runs, falls, extra)
+    numbers, columns = problem[:2]
+    found = fit(*problem)
     outs = one_reading_out(numbers, columns, found)
     wide = weather_allowance(numbers, found, allowance)
     cov = found.covariance
