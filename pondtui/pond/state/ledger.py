@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from datetime import UTC, date, datetime, tzinfo
 from zoneinfo import ZoneInfo
 
@@ -44,10 +45,28 @@ class Ledger:
         self.harm: list[tuple[Entry, str]] = []  # untreated water that reached the pond
         self.stock: list[Entry] = []
         self.remarks: list[str] = []
+        self.live: list[Round] = []  # not ended, as far as known
+        self._days: dict[int, date] = {}
+        names = Counter(barrel.name for barrel in setup.barrels)
+        self._only = {b.name: b for b in setup.barrels if names[b.name] == 1}  # never changed
 
     def day(self, instant: int) -> date:
-        """The local day of an instant."""
-        return datetime.fromtimestamp(instant, UTC).astimezone(self.tz).date()
+        """The local day of an instant; days begin on a quarter of an hour in every zone."""
+        quarter = instant // 900
+        day = self._days.get(quarter)
+        if day is None:
+            day = datetime.fromtimestamp(instant, UTC).astimezone(self.tz).date()
+            self._days[quarter] = day
+        return day
+
+    def config(self, name: str, instant: int) -> Barrel | None:
+        """A barrel as it was described on the day of an instant."""
+        return self._only.get(name) or self.setup.barrel_on(name, self.day(instant))
+
+    def alive(self, current: Round) -> None:
+        """Remember a batch that has not ended."""
+        if current.ended is None and current not in self.live:
+            self.live.append(current)
 
     def litres(self, volume_l: float) -> str:
         """A volume in the pond's own units."""
@@ -56,7 +75,7 @@ class Ledger:
     def barrel(self, entry: Entry) -> tuple[Barrel, Water] | None:
         """The barrel an entry names, as it was that day; a remark where there is none."""
         name = str(entry.get("barrel"))
-        config = self.setup.barrel_on(name, self.day(entry.instant))
+        config = self.config(name, entry.instant)
         if config is None:
             known = ", ".join(dict.fromkeys(b.name for b in self.setup.barrels)) or "none"
             self.remark(entry, f"no barrel is called {name} (there is: {known})")
@@ -107,12 +126,13 @@ class Ledger:
         if before is not None and before.ended is None:
             before.ended = instant
             new.begun = before.begun and not before.emptied  # another label is no other water
-        config = self.setup.barrel_on(barrel, self.day(instant))
+        config = self.config(barrel, instant)
         new.piped = config is None or config.delivery == "piped"
         for what, step, ticked in self.waiting.pop(label, []):
             new.opened = min(new.opened, ticked)
             (new.tick if what == "tick" else new.bypass)(step, ticked)
         self.rounds.append(new)
+        self.alive(new)
         self.by_label[label] = new
         self.open[barrel] = new
         return new

@@ -42,6 +42,7 @@ def _round_to_release(ledger: Ledger, entry: Entry, barrel: str) -> Round:
         label = label or label_for(barrel, ledger.day(entry.instant), ledger.by_label)
         current = ledger.adopt(label, barrel, entry.instant)
     current.ended = None
+    ledger.alive(current)
     return current
 
 
@@ -116,7 +117,7 @@ def tick(ledger: Ledger, entry: Entry) -> None:
     if current is None and label:
         names = [b.name for b in ledger.setup.barrels]
         barrel = barrel_of(label, names)
-        config = ledger.setup.barrel_on(barrel, ledger.day(entry.instant)) if barrel else None
+        config = ledger.config(barrel, entry.instant) if barrel else None
         if config is None:
             ledger.waiting.setdefault(label, []).append((entry.kind, step, entry.instant))
         else:
@@ -126,6 +127,7 @@ def tick(ledger: Ledger, entry: Entry) -> None:
     if current is not None:
         (current.tick if entry.kind == "tick" else current.bypass)(step, entry.instant)
         current.close_if_done(entry.instant)
+        ledger.alive(current)
         if current.barrel in ledger.waters:
             ledger.waters[current.barrel].revision += 1
     if entry.kind == "bypass":
@@ -231,7 +233,7 @@ def over_the_brim(ledger: Ledger, entry: Entry, config: Barrel, water: Water) ->
 
 
 def barrel_test(ledger: Ledger, entry: Entry, where: str, *, clear: bool, colour: bool) -> None:
-    config = ledger.setup.barrel_on(where, ledger.day(entry.instant))
+    config = ledger.config(where, entry.instant)
     if config is None:
         ledger.remark(entry, f"where is pond, tap or a barrel, not {where}")
         return

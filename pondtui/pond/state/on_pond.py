@@ -19,8 +19,9 @@ def level(ledger: Ledger, entry: Entry) -> None:
     ledger.pump = pump or ledger.pump
     if entry.get("temp") is not None:
         ledger.pond_temp = Temperature(entry.instant, entry.get("temp"))
-    for current in ledger.rounds:
-        if current.ended is None and "release" in current.order:
+    ledger.live = [current for current in ledger.live if current.ended is None]
+    for current in ledger.live:
+        if "release" in current.order:
             current.mark("level", entry.instant)
             current.close_if_done(entry.instant)
 
