@@ -12,10 +12,10 @@ from pondtui.pond.refill.case import local_time
 from pondtui.pond.refill.plan import NoPlan, make_plan, target_mark
 from pondtui.pond.refill.planned import PlannedBatch
 from pondtui.pond.refill.running import release_min
-from pondtui.pond.setup.barrels import full_line_l
+from pondtui.pond.setup.barrels import full_line_l, heel_l
 from pondtui.pond.setup.model import Barrel, Mark, Setup
 from pondtui.pond.setup.shapes import bottom_mm
-from pondtui.pond.state.model import PondState
+from pondtui.pond.state.model import BarrelNow, PondState
 from pondtui.pond.water.levels import litres_between, reading_after, reading_mm, reading_up
 from pondtui.pond.water.recent import believed_mm, recent_loss
 
@@ -48,7 +48,8 @@ def daily_looks(
     """One look a day; on the day by which the level is expected to have room for a whole batch
     under the target mark, one that was left ready is let out, each barrel once.
 
-    Water treated by `first` is not planned for longer than the pond says that it keeps.
+    Treated water is not planned for longer than the pond says that it keeps: counted from its
+    test where it stands ready now, else from `first`, when the keeper is to make it ready.
     Raises InputError for a wrong span.
     """
     days = [first + timedelta(n) for n in range(check_span(first, last))]
@@ -63,16 +64,31 @@ def daily_looks(
             for r in ready
             if reading is not None
             and reading_up(setup, reading) <= reading_up(setup, r.below_mm)
-            and (r.barrel.source == "rain" or day <= first + keeps)
+            and (r.barrel.source == "rain" or day <= _made(setup, state, r, first) + keeps)
         ]
         if not usable:
             found.append(Visit(day, hour))
             continue
         ready.remove(usable[0])
         added += usable[0].batch.release_l
-        by = None if usable[0].barrel.source == "rain" else first + keeps
+        made = _made(setup, state, usable[0], first)
+        by = None if usable[0].barrel.source == "rain" else made + keeps
         found.append(_visit(state, day, hour, usable[0], by))
     return tuple(found)
+
+
+def ready_since(barrel: Barrel, water: BarrelNow, release_l: float) -> int | None:
+    """When the water that stands there for a release was tested clear; None where it does not."""
+    stays = heel_l(barrel) + barrel.leave_at_least_l
+    if water.water != "clear" or water.held_l < stays + release_l - 1.0:
+        return None
+    return water.clear_at
+
+
+def _made(setup: Setup, state: PondState, ready: _Ready, first: date) -> date:
+    """The day from which the batch's water counts: never after the keeper left."""
+    since = ready_since(ready.barrel, state.barrels[ready.barrel.name], ready.batch.release_l)
+    return first if since is None else min(local_time(setup, since).date(), first)
 
 
 def _visit(state: PondState, day: date, hour: str, ready: _Ready, by: date | None) -> Visit:

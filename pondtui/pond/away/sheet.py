@@ -8,6 +8,7 @@ from datetime import date
 
 from pondtui.errors import InputError
 from pondtui.pond.away.amounts import whole_pond
+from pondtui.pond.away.default_visits import ready_since
 from pondtui.pond.away.emergencies import cautions, emergencies
 from pondtui.pond.away.model import Grid, Part, Planned, Sheet, Visit, Words
 from pondtui.pond.away.numbers import number_grid
@@ -113,12 +114,12 @@ def remarks(
     found = []
     if state.level is None:
         found.append("the gauge was never read: no visit lets water out, and no normal is told")
-    used = {p.visit.barrel for p in planned if p.visit.barrel and p.visit.add_l <= 0}
-    for name in sorted(used):
-        water = state.barrels.get(name)
-        barrel = setup.barrel_on(name, planned[0].visit.date)
-        rain = barrel is not None and barrel.source == "rain"
-        if water is not None and water.water != "clear" and not rain:
+    used = [p.visit for p in planned if p.visit.barrel and p.visit.add_l <= 0]
+    for name, visit in {visit.barrel: visit for visit in reversed(used)}.items():
+        water, barrel = state.barrels.get(name), setup.barrel_on(name, visit.date)
+        if water is None or barrel is None or barrel.source == "rain":
+            continue
+        if ready_since(barrel, water, visit.release_l) is None:
             found.append(f"{name} must stand full, treated and tested clear on the day you leave, "
                          "with a dated label: TESTED, READY")  # fmt: skip
     found += _stock(setup, state, planned)

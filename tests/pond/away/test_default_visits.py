@@ -9,7 +9,7 @@ import pytest
 from pondtui.errors import InputError
 from pondtui.pond.away.default_visits import LONGEST_DAYS, check_span, daily_looks
 from pondtui.pond.water.levels import litres_between
-from tests.pond.away.ponds import FIRST, LAST, NOW, pond, visits
+from tests.pond.away.ponds import FIRST, JOURNAL, LAST, NOW, pond, sheet, visits
 from tests.pond.box import at, setup_of, state_of
 
 
@@ -84,3 +84,21 @@ def test_where_a_warning_comes_first_only_a_part_is_let_out() -> None:
     (release,) = [v for v in visits(setup) if v.barrel]
     assert release.only_below_mm == pytest.approx(55)
     assert release.release_l == pytest.approx(15 * 6)  # 15 mm over 6 m2
+
+
+def test_a_barrel_that_stands_ready_counts_from_its_test() -> None:
+    ready = (
+        JOURNAL
+        + """
+    2026-06-08 09:00+02:00 | fill    | barrel=yard; batch=yard-260608; added=180 L
+    2026-06-08 09:10+02:00 | treat   | barrel=yard; batch=yard-260608; dose=16 mL
+    2026-06-08 09:40+02:00 | test    | where=yard; chlorine_total=<0.02 mg/L
+    """
+    )
+    (release,) = [v for v in visits(pond(), ready) if v.barrel]
+    assert release.batch == "yard-260608"
+    assert release.use_by == date(2026, 6, 22)  # 14 days from the 8th
+    remarks = "\n".join(sheet(journal=ready).remarks)
+    assert "must stand full" not in remarks
+    emptied = ready + "2026-06-08 11:00+02:00 | release | barrel=yard; out=100 L\n"
+    assert "must stand full" in "\n".join(sheet(journal=emptied).remarks)

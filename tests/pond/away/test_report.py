@@ -12,9 +12,11 @@ from pondtui.books.lines import make
 from pondtui.pond.away.model import Planned, Sheet, Task, Visit
 from pondtui.pond.away.report import Report, Told, code_in, read_report, standing
 from pondtui.pond.state.entry import Entry
+from pondtui.pond.state.fold import fold
+from pondtui.pond.state.merge import merge
 from pondtui.views.care import markdown, text
-from tests.pond.away.ponds import pond, sheet
-from tests.pond.box import at
+from tests.pond.away.ponds import JOURNAL, pond, sheet
+from tests.pond.box import at, entries_of
 
 ZONE = ZoneInfo("Europe/Brussels")
 DAY = date(2026, 6, 12)
@@ -313,3 +315,23 @@ def test_what_is_answered_on_random_sheets_comes_back(hundred: int) -> None:
             made_entry = make(told.kind, told.fields, told.note, told.instant, ZONE, gallon)
             assert made_entry.fields["by"] == "Sam"
         assert found == meant, (seed, message)
+
+
+def test_a_release_answered_in_full_closes_its_batch() -> None:
+    ready = """
+    2026-06-09 09:00+02:00 | fill    | barrel=yard; batch=yard-260609; added=180 L
+    2026-06-09 09:10+02:00 | treat   | barrel=yard; batch=yard-260609; dose=16 mL
+    2026-06-09 09:40+02:00 | test    | where=yard; chlorine_total=<0.02 mg/L
+    """
+    made = sheet(journal=JOURNAL + ready, sitter="Sam")
+    (one,) = [p for p in made.visits if p.visit.barrel]
+    message = "".join(
+        f"{t.number} {'ok' if t.planned or not t.field else '42'}\n" for t in one.tasks
+    )
+    report = read_report(message, one.tasks, sitter="Sam", zone=ZONE)
+    assert report.not_understood == ()
+    before = entries_of(JOURNAL + ready)
+    after = fold(pond(), merge([*before, *map(entry, report.entries)]).live, at("2026-06-13 08:00"))
+    assert after.barrels["yard"].held_l == pytest.approx(20)
+    assert after.open_batches == ()
+    assert [alarm.name for alarm in after.alarms] == []
