@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from pondtui.books.journal import Journal
 from pondtui.books.lines import make, render
 from pondtui.books.stamps import parse_stamp
@@ -10,6 +12,10 @@ from pondtui.cli.context import Context
 from pondtui.cli.words import Call, nearest
 from pondtui.cli.worksheet import pairs
 from pondtui.errors import InputError, PondError, UsageError
+from pondtui.pond.daily.kit import off_the_kit
+from pondtui.pond.daily.possible import impossible
+from pondtui.pond.daily.quick import starts, understand
+from pondtui.pond.daily.times import local_day
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.fold import fold
@@ -34,17 +40,31 @@ def _entry(call: Call, context: Context) -> Entry:
     """The entry, with the time and the writer filled in. Raises UsageError."""
     if not call.words:
         raise UsageError(f"say what to add: pondtui add KIND; kinds are {', '.join(KINDS)}")
-    kind, *words = call.words
-    fields = pairs(words)
+    kind, fields, said = _meant(call.words, context)
+    note = " ".join(word for word in (said, call.get("note") or "") if word)
     if context.settings.by:
         fields.setdefault("by", context.settings.by)
     zone = context.zone
     instant = _instant(call, context, fields.get("batch", ""))
-    entry = make(kind, fields, call.get("note") or "", instant, zone, context.gallon)
+    entry = make(kind, fields, note, instant, zone, context.gallon)
     if not entry.note and not entry.fields.keys() - {"by"}:
         raise UsageError(f"an empty {kind} says nothing: give it words with -m")
     _refuse_unknown_names(entry, context)
     return entry
+
+
+def _meant(words: Sequence[str], context: Context) -> tuple[str, dict[str, str], str]:
+    """Kind, fields and note: of NAME=VALUE words, or of a hurried line such as `level 62`."""
+    kind, *rest = " ".join(words).split(" ") if " " in words[0] else words
+    hurried = (bool(rest) and "=" not in rest[0]) or (kind not in KINDS and kind in starts())
+    setup = context.loaded_or_none
+    if hurried and setup is not None:
+        quick = understand(" ".join(words), setup)
+        return quick.kind, quick.fields, quick.note
+    fields = pairs(rest)
+    if kind == "test" and setup is not None:
+        fields = {name: off_the_kit(setup, name, text) for name, text in fields.items()}
+    return kind, fields, ""
 
 
 def _instant(call: Call, context: Context, batch: str) -> int:
@@ -78,6 +98,9 @@ def _refuse_unknown_names(entry: Entry, context: Context) -> None:
         if name is not None and name not in known:
             hint = nearest(name, known) or f": there is {', '.join(dict.fromkeys(known))}"
             raise InputError(f"{field}: nothing is called {name}{hint}")
+    wrong = impossible(setup, entry, local_day(setup, entry.instant))
+    if wrong:
+        raise InputError(wrong)
 
 
 def _consequences(context: Context, entry: Entry) -> list[str]:

@@ -137,6 +137,14 @@ class Context:
             raise FileError(f"{problems[0]}{more}")
         return self.loaded.setup
 
+    @property
+    def loaded_or_none(self) -> Setup | None:
+        """The description, where a pond is named and it can be used."""
+        try:
+            return self.setup
+        except (FileError, UsageError):
+            return None
+
     @cached_property
     def zone(self) -> tzinfo:
         """The pond's time zone; UTC while its description cannot be used."""

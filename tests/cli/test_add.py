@@ -98,7 +98,7 @@ def test_a_device_keeps_its_name_when_the_host_is_renamed(
         (["level", "reading=3 kg"], ["reading", "a length such as 62 mm", "3 kg"]),
         (["level", "reading=62,5 mm"], ["reading", "use a point: 62.5 mm"]),
         (["level", "reading=62 mm", "pmup=on"], ["pmup", "pump"]),
-        (["level", "62"], ["NAME=VALUE"]),
+        (["level", "high"], ["a number such as 62, not high"]),
         (["fill", "barrel=yard", "added=-3 L"], ["added", "-3 L"]),
         (["fill", "barrel=yrad", "added=3 L"], ["barrel", "yrad", "did you mean yard?"]),
         (["fill", "barrel=yard", "added=3 gal"], ["added", "gal"]),

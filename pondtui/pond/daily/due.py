@@ -117,7 +117,10 @@ def _one(look: _Round, chore: Chore) -> ChoreNow:
         return _by_water(look, chore, last)
     if chore.after:
         return _after(look, chore, last)
-    return _told(look, chore, last, falls_due(chore, look.day(last), look.today))
+    found = _told(look, chore, last, falls_due(chore, look.day(last), look.today))
+    if last is None and found.days_late:  # nobody was late with what was never begun
+        return found._replace(state="due", days_late=0, since=look.today)
+    return found
 
 
 def _told(

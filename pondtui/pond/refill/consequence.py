@@ -42,7 +42,7 @@ def harm(case: Case, litres: float) -> str:
     pond = pond_chlorine_mg_l(strength, litres, water)
     return (
         f"if it is untreated, up to {pond:.3f} mg/L of chlorine in the pond, "
-        f"{pond / CHRONIC_MG_L:.0f} x the {CHRONIC_MG_L} mg/L for water life (EPA 1984){assumed}"
+        f"{times_chronic(pond):.0f} x the {CHRONIC_MG_L} mg/L for water life (EPA 1984){assumed}"
     )
 
 
@@ -56,3 +56,8 @@ def _release(case: Case) -> str:
         said.append(f"{case.litres(case.can_leave_l - max(space, 0.0))} go over the edge")
     said.append(harm(case, case.can_leave_l))
     return "; ".join(said)
+
+
+def times_chronic(pond_mg_l: float) -> float:
+    """How many times the chlorine that water life bears for four days."""
+    return pond_mg_l / CHRONIC_MG_L
