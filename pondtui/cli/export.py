@@ -1,4 +1,4 @@
-"""`pondtui export entries`: the journal for other programs."""
+"""`pondtui export`: the journal or the water budget for other programs."""
 
 from __future__ import annotations
 
@@ -12,13 +12,16 @@ _FORMATS = {"csv": as_csv, "json": as_json}
 
 
 def run(call: Call, context: Context) -> int:
-    """Write the entries to standard output, or to the file of --output."""
-    if call.words != ("entries",):
-        raise UsageError("say what to export: pondtui export entries")
+    """Write what is asked for to standard output, or to the file of --output."""
+    if call.words not in (("entries",), ("water",)):
+        raise UsageError("say what to export: pondtui export entries, or export water")
     format_ = call.get("as") or ("json" if context.as_json else "csv")
     if format_ not in _FORMATS:
         raise UsageError(f"--as: csv or json, not {format_ or 'nothing'}")
-    text = _FORMATS[format_](entry_rows(context.journal, context.zone))
+    if call.words == ("water",):
+        text = _water(call, context, format_)
+    else:
+        text = _FORMATS[format_](entry_rows(context.journal, context.zone))
     name = call.get("output")
     if name is None:
         context.say(text.removesuffix("\n"))
@@ -26,6 +29,15 @@ def run(call: Call, context: Context) -> int:
         _write(name, text, context)
     context.warn_unread()
     return 0
+
+
+def _water(call: Call, context: Context, format_: str) -> str:
+    """The season's budget by day."""
+    from pondtui.cli.water import look
+    from pondtui.views.water_export import as_csv, as_json
+
+    days = look(call._replace(options={"by": "day"}), context).now
+    return as_csv(days) if format_ == "csv" else as_json(days)
 
 
 def _write(name: str, text: str, context: Context) -> None:

@@ -1,0 +1,274 @@
+"""The charts of the water: the level with its marks, computed against measured loss, the months.
+
+Rows of spans as wide as asked. Nothing rests on colour: every series has its own sign and a label
+at its end, gaps stay gaps, and each axis names its unit.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, timedelta
+from typing import NamedTuple
+
+from pondtui.pond.setup.model import Setup
+from pondtui.pond.water.seasons import midnight
+from pondtui.views.canvas import Canvas, Rows, printable, shorten
+from pondtui.views.plot import Area, Dots, Scale, bars, end_labels, ticks
+from pondtui.views.water import volume
+from pondtui.views.water_series import DAY_S, DayRow, MonthRow, Point, WeekRow
+
+LEFT = 7  # columns of the scale at the left
+RIGHT = 15  # columns of the labels at the right
+RAIN_ROWS = 3
+LEAST = (40, 9)
+
+
+class Chart(NamedTuple):
+    """What a chart is drawn with."""
+
+    setup: Setup
+    width: int
+    height: int
+    ascii: bool
+
+    @property
+    def canvas(self) -> Canvas:
+        """An empty canvas of its size."""
+        return Canvas(self.width, self.height, ascii=self.ascii)
+
+    def label(self, text: str, width: int) -> str:
+        """A label that fits."""
+        return shorten(printable(text, ascii=self.ascii), width, ascii=self.ascii)
+
+    @property
+    def length_unit(self) -> str:
+        """Of levels and rain."""
+        return "mm" if self.setup.pond.units == "metric" else "in"
+
+    def length(self, mm: float) -> str:
+        """A length without its unit."""
+        return f"{mm:.0f}" if self.length_unit == "mm" else f"{mm / 25.4:.1f}"
+
+
+def level_chart(
+    chart: Chart, rows: Sequence[Sequence[Point]], days: Sequence[DayRow], cursor: date | None
+) -> Rows:
+    """The level with the marks near it, rain as bars beneath, refills as ticks between."""
+    canvas = chart.canvas
+    if not days or chart.width < LEAST[0] or chart.height < LEAST[1]:
+        return canvas.rows()
+    area = Area(LEFT, 1, chart.width - LEFT - RIGHT, chart.height - RAIN_ROWS - 4)
+    down = chart.setup.gauge.reads == "down"
+    across = Scale(midnight(chart.setup, days[0].day), midnight(chart.setup, days[-1].day) + DAY_S)
+    values = [point.value for row in rows for point in row]
+    marks = _near_marks(chart.setup, values)
+    all_values = [*values, *(mark.reading_mm for mark in marks)] or [0.0, 100.0]
+    low, high = min(all_values), max(all_values)
+    pad = max((high - low) * 0.05, 2.0)
+    up = Scale(high + pad, low - pad) if down else Scale(low - pad, high + pad)
+    canvas.put(0, 0, chart.label(f"{chart.length_unit} on the gauge", chart.width), "quiet")
+    _upright(chart, canvas, area, up)
+    labels = _draw_marks(chart, canvas, area, up, marks)
+    dots = Dots(canvas, area, across, up)
+    for row in rows:
+        dots.line([(p.instant, p.value) for p in row])
+    dots.draw("water", "*")
+    if values:
+        last = rows[-1][-1]
+        labels.append((dots.cell_of(*last)[1], f"level {chart.length(last.value)}", "water"))
+    end_labels(
+        canvas, area.x + area.width + 1,
+        [(row, chart.label(text, RIGHT - 1), role) for row, text, role in labels],
+        area.y, area.y + area.height - 1,
+    )  # fmt: skip
+    _refills(chart, canvas, area, days)
+    _rain(chart, canvas, area, days)
+    _days_axis(chart, canvas, area, [row.day for row in days])
+    if cursor is not None:
+        _cursor(canvas, area, across.share(midnight(chart.setup, cursor) + DAY_S / 2))
+    return canvas.rows()
+
+
+def _near_marks(setup: Setup, values: Sequence[float]) -> list[_Mark]:
+    """The marks within the readings, and the nearest one on either side."""
+    marks = sorted(_Mark(m.reading_mm, m.name, m.role) for m in setup.marks)
+    if not values:
+        return marks
+    low, high = min(values), max(values)
+    inside = [m for m in marks if low <= m.reading_mm <= high]
+    below = [m for m in marks if m.reading_mm < low][-1:]
+    above = [m for m in marks if m.reading_mm > high][:1]
+    reach = max(high - low, 40.0)
+    return [*below, *inside, *(m for m in above if m.reading_mm - high <= reach)]
+
+
+class _Mark(NamedTuple):
+    reading_mm: float
+    name: str
+    role: str
+
+
+def _draw_marks(
+    chart: Chart, canvas: Canvas, area: Area, up: Scale, marks: Sequence[_Mark]
+) -> list[tuple[int, str, str]]:
+    """Dashed lines with their names at the right."""
+    labels = []
+    for mark in marks:
+        row = area.y + round((1 - up.share(mark.reading_mm)) * (area.height - 1))
+        role = mark.role if mark.role in ("warn", "danger") else "mark"
+        dash = "- " if chart.ascii else "╌ "
+        canvas.put(area.x, row, (dash * area.width)[: area.width], role)
+        labels.append((row, mark.name, role))
+    return labels
+
+
+def _upright(chart: Chart, canvas: Canvas, area: Area, up: Scale) -> None:
+    """The scale at the left."""
+    metric = chart.length_unit == "mm"
+    factor = 1.0 if metric else 25.4
+    low, high = sorted((up.low / factor, up.high / factor))
+    bar = "|" if chart.ascii else "│"
+    for row in range(area.height):
+        canvas.put(area.x - 1, area.y + row, bar, "quiet")
+    for value in ticks(low, high, max(area.height // 3, 2)):
+        row = area.y + round((1 - up.share(value * factor)) * (area.height - 1))
+        text = f"{value:g}".rjust(LEFT - 2)
+        canvas.put(0, row, text[-(LEFT - 2) :], "quiet")
+        canvas.put(area.x - 1, row, "+" if chart.ascii else "┤", "quiet")
+
+
+def _refills(chart: Chart, canvas: Canvas, area: Area, days: Sequence[DayRow]) -> None:
+    row = area.y + area.height
+    canvas.put(0, row, "refill", "good")
+    for place, day in enumerate(days):
+        if day.refill_l > 0:
+            column = area.x + _column(place, len(days), area.width)
+            canvas.put(column, row, "^" if chart.ascii else "▲", "good")
+    number = sum(day.refill_l > 0 for day in days)
+    canvas.put(area.x + area.width + 1, row, chart.label(f"on {number} days", RIGHT - 1), "good")
+
+
+def _rain(chart: Chart, canvas: Canvas, area: Area, days: Sequence[DayRow]) -> None:
+    most = max((day.rain_mm for day in days), default=0.0)
+    under = Area(area.x, area.y + area.height + 1, area.width, RAIN_ROWS)
+    canvas.put(0, under.y + RAIN_ROWS - 1, "rain", "surface")
+    shares = (_column(place, len(days), area.width) / max(area.width - 1, 1)
+              for place in range(len(days)))  # fmt: skip
+    heights = [(share, day.rain_mm / most) for share, day in zip(shares, days, strict=True)
+               if most > 0 and day.rain_mm > 0]  # fmt: skip
+    bars(canvas, under, heights, "surface", "#")
+    text = f"most {chart.length(most)} {chart.length_unit}/day" if most else "none"
+    canvas.put(under.x + under.width + 1, under.y + RAIN_ROWS - 1, chart.label(text, RIGHT - 1),
+               "surface")  # fmt: skip
+
+
+def _column(place: int, number: int, width: int) -> int:
+    """The column of a day."""
+    return min(int((place + 0.5) / max(number, 1) * width), width - 1)
+
+
+def _days_axis(chart: Chart, canvas: Canvas, area: Area, days: Sequence[date]) -> None:
+    """Months, or days where there are few, under the chart."""
+    row = chart.height - 2
+    canvas.put(area.x, row, ("-" if chart.ascii else "─") * area.width, "quiet")
+    few = len(days) <= 62
+    free = area.x
+    for place, day in enumerate(days):
+        if (day.day % 5 == 1 and day.day < 30) if few else day.day == 1 or place == 0:
+            column = area.x + _column(place, len(days), area.width)
+            text = f"{day.day} {day:%b}" if few or (place == 0 and day.day > 1) else f"{day:%b}"
+            if column >= free and column + len(text) <= chart.width:
+                canvas.put(column, row, "+" if chart.ascii else "┬", "quiet")
+                canvas.put(column, row + 1, text, "quiet")
+                free = column + len(text) + 1
+
+
+def _cursor(canvas: Canvas, area: Area, share: float) -> None:
+    """Where the numbers under the chart are read: an arrow above and one below."""
+    column = area.x + min(int(share * area.width), area.width - 1)
+    canvas.put(column, 0, "v" if canvas.ascii else "▼", "text")
+    canvas.put(column, canvas.height - 2, "^" if canvas.ascii else "▲", "text")
+
+
+def loss_chart(chart: Chart, weeks: Sequence[WeekRow], cursor: date | None) -> Rows:
+    """Measured loss as marks, what the weather explains as a line; a week each."""
+    canvas = chart.canvas
+    if not weeks or chart.width < LEAST[0] or chart.height < LEAST[1]:
+        return canvas.rows()
+    area = Area(LEFT, 1, chart.width - LEFT - RIGHT, chart.height - 3)
+    values = [v for w in weeks for v in (w.measured_mm, w.computed_mm) if v is not None]
+    up = Scale(min(0.0, *values, 0.0), max([*values, 1.0]) * 1.05)
+    across = Scale(-0.5, len(weeks) - 0.5)
+    canvas.put(0, 0, chart.label(f"{chart.length_unit} a day, week by week", chart.width), "quiet")
+    _upright(chart, canvas, area, up)
+    dots = Dots(canvas, area, across, up)
+    row: list[tuple[float, float]] = []
+    for place, week in enumerate([*weeks, WeekRow(weeks[-1].first, None, None)]):
+        if week.computed_mm is not None:
+            row.append((place, week.computed_mm))
+        elif row:
+            dots.line(row)
+            row = []
+    dots.draw("mark", ".")
+    labels = []
+    sign = "O" if chart.ascii else "●"
+    for place, week in enumerate(weeks):
+        if week.measured_mm is not None:
+            canvas.put(*dots.cell_of(place, week.measured_mm), sign, "water")
+    known = [(p, w) for p, w in enumerate(weeks) if w.measured_mm is not None]
+    if known:
+        place, week = known[-1]
+        line = "." if chart.ascii else "⠒"
+        labels = [
+            (dots.cell_of(place, week.measured_mm or 0)[1], f"{sign} measured", "water"),
+            (dots.cell_of(place, week.computed_mm or 0)[1], f"{line} by weather", "mark"),
+        ]
+    end_labels(canvas, area.x + area.width + 1, labels, area.y, area.y + area.height - 1)
+    _days_axis(chart, canvas, area, [weeks[0].first + timedelta(n) for n in range(7 * len(weeks))])
+    if cursor is not None:
+        place = min(max((cursor - weeks[0].first).days // 7, 0), len(weeks) - 1)
+        _cursor(canvas, area, (place + 0.5) / len(weeks))
+    return canvas.rows()
+
+
+def month_chart(chart: Chart, months: Sequence[MonthRow], place: int | None) -> Rows:
+    """In, out and what is not explained, a bar each, month by month."""
+    canvas = chart.canvas
+    name = max((len(m.name) for m in months), default=0) + 2
+    numbers = 9
+    room = chart.width - name - 14 - numbers
+    most = max((max(m.came_l, m.left_l, abs(m.rest_l)) for m in months), default=0.0) or 1.0
+    signs = ("#", "=", "?") if chart.ascii else ("█", "▒", "░")
+    unit = {"us": "US gal", "imperial": "imp gal"}.get(chart.setup.pond.units, "L")
+    canvas.put(
+        0,
+        0,
+        chart.label(f"{unit}, month by month; {signs[2]} is not explained", chart.width),
+        "quiet",
+    )
+    tall = 3 if len(months) * 3 < chart.height else 2
+    first = _window(len(months), (chart.height - 1) // tall, place)
+    for number, month in enumerate(months[first:]):
+        y = 1 + number * tall
+        chosen = place is not None and first + number == place
+        canvas.put(0, y, (">" if chosen else " ") + month.name, "mark" if chosen else "text")
+        role = "danger" if month.beyond else "quiet"
+        if tall == 2:
+            rest = f" {signs[2]} {volume(chart.setup, month.rest_l)}"
+            canvas.put(0, y + 1, rest[:name], role)
+        parts: list[tuple[str, float, str, str]] = [
+            ("in", month.came_l, signs[0], "good"), ("out", month.left_l, signs[1], "water"),
+        ]  # fmt: skip
+        if tall == 3:
+            parts.append(("not explained", month.rest_l, signs[2], role))
+        for row, (word, litres, sign, role) in enumerate(parts):
+            canvas.put(name, y + row, f"{word:<13}", role)
+            canvas.put(name + 13, y + row, volume(chart.setup, litres).rjust(numbers - 1), role)
+            length = max(round(abs(litres) / most * room), 1 if litres else 0)
+            canvas.put(name + 14 + numbers, y + row, sign * length, role)
+    return canvas.rows()
+
+
+def _window(number: int, shown: int, place: int | None) -> int:
+    """The first of so many that is shown, so that the chosen one is."""
+    return min(max((place or 0) - shown + 1, 0), max(number - shown, 0))

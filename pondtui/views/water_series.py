@@ -1,0 +1,147 @@
+"""What the charts of the water show, as plain numbers: one source for the screen and for paper."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import date, timedelta
+from typing import NamedTuple
+
+from pondtui.pond.setup.model import Setup
+from pondtui.pond.state.model import PondState
+from pondtui.pond.water.budget import Budget
+from pondtui.pond.water.seasons import local_day, midnight
+from pondtui.views.water import sums, volume
+
+DAY_S = 86_400
+GAP_DAYS = 4.0  # readings further apart are not joined by a line
+WEEK = 7
+FEWEST_DAYS = 3.0  # of a week's falls, before they stand for it
+
+
+class Point(NamedTuple):
+    """A value at an instant."""
+
+    instant: int
+    value: float
+
+
+class DayRow(NamedTuple):
+    """A day as the charts and their table know it."""
+
+    day: date
+    reading_mm: float | None  # its last one
+    rain_mm: float
+    refill_l: float
+
+
+class WeekRow(NamedTuple):
+    """Measured and computed loss of a week, mm a day; None where too few falls stand for it."""
+
+    first: date
+    measured_mm: float | None
+    computed_mm: float | None  # site factor x evaporation
+
+
+class MonthRow(NamedTuple):
+    """What came in and what left by known ways, litres."""
+
+    name: str
+    came_l: float
+    left_l: float
+    rest_l: float
+    beyond: bool  # the rest is more than the errors allow
+
+
+def days(found: Budget, setup: Setup, state: PondState, first: date, last: date) -> list[DayRow]:
+    """Every day of a span, without gaps."""
+    rain = {cell.day: cell.rain_mm for cell in found.cells}
+    readings = {local_day(setup, r.instant): r.reading_mm for r in found.levels}
+    refills: dict[date, float] = {}
+    for x in state.additions:
+        day = local_day(setup, x.instant)
+        refills[day] = refills.get(day, 0.0) + x.litres
+    span = (first + timedelta(n) for n in range((last - first).days + 1))
+    return [DayRow(d, readings.get(d), rain.get(d, 0.0), refills.get(d, 0.0)) for d in span]
+
+
+def levels(found: Budget, setup: Setup, first: date, last: date) -> list[list[Point]]:
+    """The readings in unbroken rows; where nobody read for days a gap stays."""
+    since, until = midnight(setup, first), midnight(setup, last + timedelta(1))
+    rows: list[list[Point]] = []
+    for level in found.levels:
+        if not since <= level.instant < until:
+            continue
+        point = Point(level.instant, level.reading_mm)
+        if rows and point.instant - rows[-1][-1].instant <= GAP_DAYS * DAY_S:
+            rows[-1].append(point)
+        else:
+            rows.append([point])
+    return rows
+
+
+def weeks(found: Budget, setup: Setup, first: date, last: date) -> list[WeekRow]:
+    """Week by week; a fall counts in the week in which it ends."""
+    falls = [fall for run in (found.loss.runs if found.loss else ()) for fall in run]
+    rows = []
+    start = first
+    while start <= last:
+        end = start + timedelta(WEEK)
+        within = [f for f in falls if start <= local_day(setup, f.end.instant) < end]
+        length = sum(f.days for f in within)
+        if length >= FEWEST_DAYS:
+            computed = found.losses.factor * sum(f.evaporated_mm for f in within)
+            rows.append(WeekRow(start, sum(f.mm for f in within) / length, computed / length))
+        else:
+            rows.append(WeekRow(start, None, None))
+        start = end
+    return rows
+
+
+def months(found: Budget) -> list[MonthRow]:
+    """The periods of the budget that readings cover."""
+    rows = []
+    for period in found.periods:
+        if period.terms.residual is not None:
+            came, left = sums(period.terms)
+            rows.append(
+                MonthRow(period.name, came, left, period.terms.residual, period.unexplained)
+            )
+    return rows
+
+
+def runs(values: Sequence[float | None]) -> Iterator[tuple[int, list[float]]]:
+    """Unbroken rows of values with the place of their first; gaps stay gaps."""
+    row: list[float] = []
+    for place, value in enumerate((*values, None)):
+        if value is not None:
+            row.append(value)
+        elif row:
+            yield place - len(row), row
+            row = []
+
+
+def week_cells(setup: Setup, week: WeekRow) -> list[str]:
+    """A week as texts."""
+    values = (week.measured_mm, week.computed_mm)
+    return [
+        week.first.isoformat(),
+        *("" if v is None else length(setup, v, 1 if _metric(setup) else 2) for v in values),
+    ]
+
+
+def day_cells(setup: Setup, day: DayRow) -> list[str]:
+    """A day as texts; what was not is left empty."""
+    reading = "" if day.reading_mm is None else length(setup, day.reading_mm)
+    rain = length(setup, day.rain_mm, 1 if _metric(setup) else 2) if day.rain_mm else ""
+    return [day.day.isoformat(), reading, rain, volume(setup, day.refill_l) if day.refill_l else ""]
+
+
+def length(setup: Setup, mm: float, digits: int | None = None) -> str:
+    """A length without its unit."""
+    if _metric(setup):
+        return f"{mm:.{digits or 0}f}"
+    return f"{mm / 25.4:.{2 if digits is None else digits}f}"
+
+
+def _metric(setup: Setup) -> bool:
+    return setup.pond.units == "metric"
