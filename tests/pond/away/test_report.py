@@ -208,6 +208,10 @@ def test_an_amount_that_looks_like_a_task_is_an_amount() -> None:
         "1.3": ("level", "2.4 mm"),
         "1.5": ("chore", "ok"),
     }
+    assert said(read("1.3 ok 2.4 mm 1.5 ok")) == {
+        "1.3": ("level", "2.4 mm"),
+        "1.5": ("chore", "ok"),
+    }
     assert said(read("1.4 3.1 mm 1.5 ok")) == {"1.5": ("chore", "ok")}
 
 
@@ -238,6 +242,8 @@ def test_an_answer_taken_before_is_found_in_the_journal_by_day_task_and_sitter()
     assert standing(first, journal, ZONE) == journal[0]
     assert standing(other, journal, ZONE) == journal[0]
     assert standing(read("1.3 71 mm").entries[0], journal, ZONE) is None
+    next_month = first._replace(instant=first.instant + 30 * 86_400)
+    assert standing(next_month, journal, ZONE) is None
     by_another = read_report("2.3 71 mm", TASKS, sitter="Kim", zone=ZONE).entries[0]
     assert standing(by_another, journal, ZONE) is None
 
