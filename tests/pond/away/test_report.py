@@ -212,6 +212,7 @@ def test_an_amount_that_looks_like_a_task_is_an_amount() -> None:
         "1.3": ("level", "2.4 mm"),
         "1.5": ("chore", "ok"),
     }
+    assert said(read("1.3 ok\n1.5 mm")) == {"1.3": ("level", "1.5 mm")}
     assert said(read("1.4 3.1 mm 1.5 ok")) == {"1.5": ("chore", "ok")}
 
 

@@ -88,3 +88,12 @@ def test_every_visit_fits_a_message(own: list[str], visit: Visit, name: str, uni
     assert len(text) <= 1500
     for task in one.tasks:
         assert f"{task.number} " in text
+
+
+@pytest.mark.parametrize("length", [200, 210, 400])
+def test_a_visit_full_of_work_still_fits(length: int) -> None:
+    long = tuple(f"{n} water " + "the reeds " * (length // 10) for n in range(8))
+    made = sheet(planned=(FILLED._replace(tasks=long),))
+    text = "\n".join(message(made, made.visits[0]))
+    assert 1300 < len(text) <= 1500
+    assert "TOTAL chlorine test" in text
