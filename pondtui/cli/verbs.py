@@ -100,6 +100,14 @@ VERBS: dict[str, Verb] = {
             ),
         ),
         Verb(
+            "bucket-test",
+            "[start|read|stop|status] [NAME=VALUE ...]",
+            "is it a leak: a bucket of pond water beside the pond's own level, over days",
+            True,
+            "pondtui.cli.bucket:run",
+            (Option("note", "words kept with the look", "NOTE", "m"),),
+        ),
+        Verb(
             "loss",
             "",
             "what of the falling level follows the weather, and what does not",

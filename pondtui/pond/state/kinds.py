@@ -249,6 +249,17 @@ KINDS: dict[str, Kind] = {
             ),
         ),
         Kind(
+            "bucket",
+            "a look at the bucket test: how far pond and bucket stand below their marks",
+            (
+                _word("what", "start read stop", "begin, look again, or give the test up", True),
+                Field("pond", "length", "what the pond's gauge reads"),
+                Field("bucket", "length", "from the bucket's rim down to its water"),
+                _word("pump", "on off", "whether the pump runs during the test"),
+                Field("lasts", "time", "how long it is to last"),
+            ),
+        ),
+        Kind(
             "strike",
             "takes back every entry of one instant and kind",
             (Field("of", "reference", "STAMP KIND of the entry", True),),

@@ -80,8 +80,11 @@ class Period(NamedTuple):
     @property
     def unexplained(self) -> bool:
         """The residual is more than the errors allow."""
+        known = (self.terms.rain, self.terms.evaporation, self.terms.steady)
         rest, error = self.terms.residual, self.errors.residual
-        return rest is not None and error is not None and abs(rest) > error
+        if rest is None or error is None or None in known:
+            return False
+        return abs(rest) > error
 
 
 class Budget(NamedTuple):
