@@ -40,6 +40,8 @@ ROOMS = {
     "today": "pondtui.tui.today:TodayScreen",
     "refill": "pondtui.tui.refill:RefillScreen",
     "journal": "pondtui.tui.journal:JournalScreen",
+    "water": "pondtui.tui.water:WaterScreen",
+    "bucket": "pondtui.tui.bucket:BucketScreen",
     "worksheets": "pondtui.tui.worksheets:WorksheetsScreen",
 }
 

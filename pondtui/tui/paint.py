@@ -47,6 +47,12 @@ def hanging(head: str, text: str, role: str, width: int, *, most: int = 3) -> Co
     )
 
 
+def bullet(text: str, role: str, width: int, *, bold: bool = False) -> Content:
+    """A sentence behind a dash, wrapped so that further lines stand under its words."""
+    wrapped = textwrap.wrap(text, max(width - 2, 10), break_on_hyphens=False) or [""]
+    return Content.styled("- " + "\n  ".join(wrapped), style(role, bold=bold))
+
+
 def joined(parts: Iterable[Content]) -> Content:
     """Contents, one a line."""
     return Content("\n").join(list(parts))

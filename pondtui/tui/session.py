@@ -26,6 +26,7 @@ from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.fold import fold
 from pondtui.pond.state.merge import Key
 from pondtui.pond.state.model import PondState
+from pondtui.tui.season import SeasonBook
 from pondtui.tui.writer import Outcome, Pending, Writer
 from pondtui.views.status import Status, look
 
@@ -92,6 +93,11 @@ class Session:
     def zone(self) -> tzinfo:
         """The pond's time zone, as it was when the pond was opened."""
         return ZoneInfo(self.setup.pond.time_zone)
+
+    @cached_property
+    def season(self) -> SeasonBook:
+        """The season's water budget, worked out when a screen asks for it."""
+        return SeasonBook(self)
 
     @property
     def problems(self) -> list[Problem]:

@@ -6,6 +6,7 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.content import Content
 from textual.geometry import Size
+from textual.message import Message
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
@@ -16,7 +17,7 @@ from pondtui.tui.choices import Choices
 from pondtui.tui.screen import PondScreen
 from pondtui.views import pictures, today
 from pondtui.views.explain import Explanation
-from pondtui.views.today import Row
+from pondtui.views.today import Row, SeasonWords
 from pondtui.views.today_why import explain
 
 _LEAST_PICTURE = (24, 5)  # under this a drawing says nothing
@@ -34,6 +35,9 @@ class TodayScreen(PondScreen):
     BINDINGS = keys.bindings(keys.keys_of("today", {}))
     AUTO_FOCUS = "#rows"
 
+    class Worked(Message):
+        """The season's water was worked out, by a worker."""
+
     def __init__(self) -> None:
         super().__init__()
         self._rows: tuple[Row, ...] = ()
@@ -48,7 +52,8 @@ class TodayScreen(PondScreen):
 
     def show(self) -> None:
         """Rows and drawings as they are now."""
-        rows = today.rows(self.session.status(), roomy=self.size.height >= _ROOMY)
+        status, roomy = self.session.status(), self.size.height >= _ROOMY
+        rows = today.rows(status, roomy=roomy, water=self._water())
         drawn = (rows, self.size, self.session.version)
         if drawn == self._drawn:
             return
@@ -56,9 +61,37 @@ class TodayScreen(PondScreen):
         self._list_rows()
         self.call_after_refresh(self._draw)
 
+    def _water(self) -> SeasonWords | None:
+        """The season, once it is worked out beside the screen: no frame waits for it."""
+        session = self.session
+        book = session.season
+        if book.stale and not session.journal.partial:
+            if session.inline:
+                book.work_out()
+            else:
+                self.run_worker(self._work_out, thread=True, exclusive=True, group="season")
+        if book.latest is None:
+            return None
+        from pondtui.views.water_words import glance
+
+        return glance(book.latest.now, session.status().recent, session.setup)
+
+    def _work_out(self) -> None:
+        self.session.season.work_out()
+        self.post_message(self.Worked())
+
+    def on_today_screen_worked(self, _message: Worked) -> None:
+        """The season is in."""
+        self.refresh_state()
+
     def explanation(self) -> Explanation | None:
         """How the figure of the chosen row came about."""
         row = self._chosen()
+        season = self.session.season.latest
+        if row is not None and row.id == "season" and season is not None:
+            from pondtui.views.water_why import explain as explain_water
+
+            return explain_water(season.now, self.session.setup)
         return explain(self.session.status(), row.id) if row is not None else None
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:

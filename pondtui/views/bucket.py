@@ -53,8 +53,9 @@ def told(setup: Setup, state: PondState, found: Sequence[Phase]) -> list[tuple[s
     more = excess(found)
     if more is not None:
         span = f"{rate(setup, more.low_mm_day)} to {rate(setup, more.high_mm_day)}"
-        said.append((f"Pump on loses {rate(setup, more.mm_day)} more than pump off ({span}): lost "
-                     "by falls or pipework, as far as it lies above 0.", "text"))  # fmt: skip
+        means = "it is lost by falls or pipework" if more.low_mm_day > 0 else "it may be nothing"
+        less = f"Pump on loses {rate(setup, more.mm_day)} more than pump off ({span})"
+        said.append((f"{less}: {means}.", "text"))
     return [*said, *((text, "mark") for text in advice(found))]
 
 

@@ -14,8 +14,8 @@ from pondtui.pond.setup.model import Setup
 from pondtui.pond.water.seasons import midnight
 from pondtui.views.canvas import Canvas, Rows, printable, shorten
 from pondtui.views.plot import Area, Dots, Scale, bars, end_labels, ticks
-from pondtui.views.water import volume
 from pondtui.views.water_series import DAY_S, DayRow, MonthRow, Point, WeekRow
+from pondtui.views.water_units import volume
 
 LEFT = 7  # columns of the scale at the left
 RIGHT = 15  # columns of the labels at the right
@@ -72,10 +72,10 @@ def level_chart(
     dots = Dots(canvas, area, across, up)
     for row in rows:
         dots.line([(p.instant, p.value) for p in row])
-    dots.draw("water", "*")
+    dots.draw("text", "*")
     if values:
         last = rows[-1][-1]
-        labels.append((dots.cell_of(*last)[1], f"level {chart.length(last.value)}", "water"))
+        labels.append((dots.cell_of(*last)[1], f"level {chart.length(last.value)}", "text"))
     end_labels(
         canvas, area.x + area.width + 1,
         [(row, chart.label(text, RIGHT - 1), role) for row, text, role in labels],
@@ -214,13 +214,13 @@ def loss_chart(chart: Chart, weeks: Sequence[WeekRow], cursor: date | None) -> R
     sign = "O" if chart.ascii else "●"
     for place, week in enumerate(weeks):
         if week.measured_mm is not None:
-            canvas.put(*dots.cell_of(place, week.measured_mm), sign, "water")
+            canvas.put(*dots.cell_of(place, week.measured_mm), sign, "text")
     known = [(p, w) for p, w in enumerate(weeks) if w.measured_mm is not None]
     if known:
         place, week = known[-1]
         line = "." if chart.ascii else "⠒"
         labels = [
-            (dots.cell_of(place, week.measured_mm or 0)[1], f"{sign} measured", "water"),
+            (dots.cell_of(place, week.measured_mm or 0)[1], f"{sign} measured", "text"),
             (dots.cell_of(place, week.computed_mm or 0)[1], f"{line} by weather", "mark"),
         ]
     end_labels(canvas, area.x + area.width + 1, labels, area.y, area.y + area.height - 1)
@@ -257,7 +257,7 @@ def month_chart(chart: Chart, months: Sequence[MonthRow], place: int | None) -> 
             rest = f" {signs[2]} {volume(chart.setup, month.rest_l)}"
             canvas.put(0, y + 1, rest[:name], role)
         parts: list[tuple[str, float, str, str]] = [
-            ("in", month.came_l, signs[0], "good"), ("out", month.left_l, signs[1], "water"),
+            ("in", month.came_l, signs[0], "good"), ("out", month.left_l, signs[1], "surface"),
         ]  # fmt: skip
         if tall == 3:
             parts.append(("not explained", month.rest_l, signs[2], role))

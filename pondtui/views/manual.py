@@ -12,6 +12,18 @@ ROOMS: dict[str, tuple[str, ...]] = {
         "One barrel, step by step: before you start, fill, treat, release, close up. Leave it at "
         "any time: it goes on at the same step, on every device.",
     ),
+    "water": (
+        "Where the pond's water came from this season and where it went, each term with how sure "
+        "it is. What nothing explains stands as such, and is called out when the errors do not "
+        "allow it.",
+        "c goes on to the charts: level with marks, rain and refills; loss measured and by "
+        "weather; months. Left and Right read values, z shows one month, t the numbers.",
+    ),
+    "bucket": (
+        "Is it a leak? A bucket of pond water stands in the pond: it loses to the weather alone. s "
+        "begins, r writes both levels down, as often as you like; after three days the verdict "
+        "goes into the journal.",
+    ),
     "journal": (
         "Every entry, newest first. Type words to search. A wrong entry is struck and written "
         "again: its line stays, marked as struck.",

@@ -31,13 +31,26 @@ class Row(NamedTuple):
     opens: str = ""
 
 
-def rows(status: Status, *, roomy: bool = False) -> tuple[Row, ...]:
+class SeasonWords(NamedTuple):
+    """What the season's water adds, once it is worked out; "" where nothing can be said."""
+
+    normal: str  # beside the loss of the last week
+    season: str  # in one line
+    beyond: bool = False  # more is not explained than the errors allow
+
+
+def rows(
+    status: Status, *, roomy: bool = False, water: SeasonWords | None = None
+) -> tuple[Row, ...]:
     """Everything that Today lists, from top to bottom; `roomy` gives each chore its line."""
     found = [*_alarms(status)]
     if status.state.level is None:
         found += _begin()
     else:
-        found += [_level(status), _loss(status)]
+        found += [_level(status), _loss(status, water)]
+        if water is not None and water.season:
+            role = "warn" if water.beyond else "text"
+            found.append(Row("season", "Season", water.season, role, "water"))
     found += _work(status)
     found += [_barrel(status.setup, row) for row in status.barrels]
     return (*found, *_due(status, roomy=roomy))
@@ -98,9 +111,11 @@ def _level(status: Status) -> Row:
     return Row("level", "Level", text + (": read it again" if stale else ""), role, "journal")
 
 
-def _loss(status: Status) -> Row:
+def _loss(status: Status, water: SeasonWords | None) -> Row:
     ahead = next(iter(status.ahead), None)
     text = loss_words(status.setup, status.recent)
+    if water is not None and water.normal:
+        text += f", {water.normal}"
     if ahead is not None:
         text += f"; {mark_words(status.setup, ahead)}"
     soon = ahead is not None and ahead.days_low is not None and ahead.days_low < 2

@@ -12,7 +12,7 @@ from pondtui.pond.refill.case import local_time
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.model import PondState
 from pondtui.pond.water.budget import Budget, covered
-from pondtui.views import water, water_series, water_svg
+from pondtui.views import water, water_series, water_svg, water_units, water_words
 
 STYLE = """
 :root { color-scheme: light; }
@@ -73,9 +73,9 @@ def _body(found: Budget, setup: Setup, before: Budget | None, state: PondState) 
     if covered(found):
         yield _terms(found, setup)
     yield "<ul>"
-    yield from (f"<li>{_said(note)}</li>" for note in water.notes(found, setup))
-    yield f"<li>Used: {_said(water.used_words(found.whole.spent, setup))}</li>"
-    last = water.against(found, before, setup)
+    yield from (f"<li>{_said(note)}</li>" for note in water_words.notes(found, setup))
+    yield f"<li>Used: {_said(water_words.used_words(found.whole.spent, setup))}</li>"
+    last = water_words.against(found, before, setup)
     yield f"<li>{_said(last)}</li></ul></section>" if last else "</ul></section>"
     if not covered(found):
         return
@@ -96,7 +96,7 @@ def _body(found: Budget, setup: Setup, before: Budget | None, state: PondState) 
 
 
 def _terms(found: Budget, setup: Setup) -> str:
-    over = water.heads(setup)
+    over = water_units.heads(setup)
     head = ["", over.volume, "±", over.depth] + ([over.money] if over.money else [])
     rows = []
     for line in water.table(found.whole, setup):
@@ -108,14 +108,14 @@ def _terms(found: Budget, setup: Setup) -> str:
 def _periods(found: Budget, setup: Setup) -> str:
     shown = [p for p in found.periods if p.terms.end is not None]
     rows = [water.period_row(period, setup) for period in shown]
-    caption = f"{water.heads(setup).volume}; ! is more than the errors allow"
+    caption = f"{water_units.heads(setup).volume}; ! is more than the errors allow"
     return _table(caption, water.PERIOD_HEADS, rows, [p.unexplained for p in shown])
 
 
 def _week_rows(
     setup: Setup, weeks: Iterable[water_series.WeekRow]
 ) -> tuple[list[str], list[list[str]]]:
-    unit = water.heads(setup).depth
+    unit = water_units.heads(setup).depth
     head = ["week from", f"measured, {unit} a day", f"by weather, {unit} a day"]
     return head, [water_series.week_cells(setup, week) for week in weeks]
 
@@ -123,7 +123,7 @@ def _week_rows(
 def _day_rows(
     setup: Setup, days: Iterable[water_series.DayRow]
 ) -> tuple[list[str], list[list[str]]]:
-    over = water.heads(setup)
+    over = water_units.heads(setup)
     head = ["day", f"gauge, {over.depth}", f"rain, {over.depth}", f"refill, {over.volume}"]
     return head, [water_series.day_cells(setup, day) for day in days]
 

@@ -10,7 +10,7 @@ from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.model import PondState
 from pondtui.pond.water.budget import Budget
 from pondtui.pond.water.seasons import local_day, midnight
-from pondtui.views.water import sums, volume
+from pondtui.views.water_units import heads, sums, volume
 
 DAY_S = 86_400
 GAP_DAYS = 4.0  # readings further apart are not joined by a line
@@ -145,3 +145,25 @@ def length(setup: Setup, mm: float, digits: int | None = None) -> str:
 
 def _metric(setup: Setup) -> bool:
     return setup.pond.units == "metric"
+
+
+def at(found: Budget, setup: Setup, state: PondState, view: str, day: date, first: date) -> str:
+    """What the charts show at a day, in words."""
+    unit = "mm" if _metric(setup) else "in"
+    if view == "loss":
+        week = next(w for w in reversed(weeks(found, setup, first, day)) if w.first <= day)
+        _, measured, computed = week_cells(setup, week)
+        if not measured:
+            return f"week from {week.first:%d %b}: too few falls without rain or refill"
+        return f"week from {week.first:%d %b}: lost {measured}, by weather {computed} {unit} a day"
+    if view == "months":
+        for month in months(found):
+            if month.name == f"{day:%Y-%m}":
+                came, left, rest = (volume(setup, v) for v in month[1:4])
+                return f"{month.name}: in {came}, out {left}, not explained {rest}"
+        return f"{day:%Y-%m}: no readings"
+    row = days(found, setup, state, day, day)[0]
+    _, reading, rain, refill = day_cells(setup, row)
+    level = f"level {reading} {unit}" if reading else "not read"
+    return (f"{day:%a %d %b}: {level}, rain {rain or '0'} {unit}"
+            + (f", refill {refill} {heads(setup).volume}" if refill else ""))  # fmt: skip

@@ -9,8 +9,8 @@ from html import escape
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.water.seasons import midnight
 from pondtui.views.plot import Scale, ticks
-from pondtui.views.water import heads, volume
 from pondtui.views.water_series import DAY_S, DayRow, MonthRow, Point, WeekRow
+from pondtui.views.water_units import heads, volume
 
 WIDE, LEFT, RIGHT, TOP = 800.0, 50.0, 160.0, 26.0
 HIGH, RAIN_HIGH, FOOT = 230.0, 60.0, 24.0
