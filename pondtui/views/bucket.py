@@ -7,15 +7,8 @@ from typing import Any
 
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.model import PondState
-from pondtui.pond.water.bucket_test import (
-    INCONCLUSIVE,
-    LASTS_H,
-    LEAK,
-    Phase,
-    excess,
-    latest,
-    smallest_mm_day,
-)
+from pondtui.pond.water.bucket import LEAK, USUAL_H
+from pondtui.pond.water.bucket_test import Phase, compared_pumps, latest, smallest_mm_day
 from pondtui.units import show
 from pondtui.views.forms import Blank, Form
 from pondtui.views.words import when
@@ -39,7 +32,7 @@ def hours(value: float) -> str:
     return f"{value:.0f} h"
 
 
-def promise(setup: Setup, state: PondState, lasts_h: float = LASTS_H) -> str:
+def promise(setup: Setup, state: PondState, lasts_h: float = USUAL_H) -> str:
     """What a test can see at all, to be read before it begins."""
     seen = smallest_mm_day(setup, state, lasts_h, "on")
     return f"in {hours(lasts_h)} it can see a leak of {rate(setup, seen)} or more, no smaller one"
@@ -50,11 +43,11 @@ def told(setup: Setup, state: PondState, found: Sequence[Phase]) -> list[tuple[s
     if not found:
         return [("Not begun yet.", "text"), (f"Beforehand: {promise(setup, state)}.", "text")]
     said = [(_stands(setup, state, phase), _role(phase)) for phase in _shown(found)]
-    more = excess(found)
+    more = compared_pumps(found)
     if more is not None:
         span = f"{rate(setup, more.low_mm_day)} to {rate(setup, more.high_mm_day)}"
         means = "it is lost by falls or pipework" if more.low_mm_day > 0 else "it may be nothing"
-        less = f"Pump on loses {rate(setup, more.mm_day)} more than pump off ({span})"
+        less = f"Pump on loses {rate(setup, more.excess_mm_day)} more than pump off ({span})"
         said.append((f"{less}: {means}.", "text"))
     return [*said, *((text, "mark") for text in advice(found))]
 
@@ -67,7 +60,7 @@ def _shown(found: Sequence[Phase]) -> list[Phase]:
 
 def _role(phase: Phase) -> str:
     if phase.done and phase.test is not None:
-        return {LEAK: "danger", INCONCLUSIVE: "warn"}.get(phase.test.verdict, "good")
+        return {LEAK: "danger", "inconclusive": "warn"}.get(phase.test.verdict, "good")
     return "warn" if phase.spoilt else "text"
 
 
@@ -99,7 +92,7 @@ def verdict_words(setup: Setup, phase: Phase) -> str:
     litres = show(test.leak_mm_day * phase.area_m2, "volume", setup.pond.units)
     if test.verdict != LEAK:
         least = rate(setup, max(test.high_mm_day, 0.0))
-        word = "not decided" if test.verdict == INCONCLUSIVE else "no leak found"
+        word = "not decided" if test.verdict == "inconclusive" else "no leak found"
         return (f"{word} after {hours(phase.hours)}: {rate(setup, test.leak_mm_day)} more than the "
                 f"bucket; a leak of up to {least} may still be there")  # fmt: skip
     return (
@@ -116,31 +109,22 @@ def note(setup: Setup, phase: Phase) -> str:
 
 def advice(found: Sequence[Phase]) -> list[str]:
     """What to look at, or to do, next."""
-    last = found[-1]
+    last, more = found[-1], compared_pumps(found)
     if last.open:
         return []
-    on, off = latest(found, "on"), latest(found, "off")
-    verdicts = tuple(p.test.verdict if p is not None and p.test is not None else ""
-                     for p in (on, off))  # fmt: skip
-    more = excess(found)
-    if verdicts == (LEAK, INCONCLUSIVE) and more is not None and more.low_mm_day > 0:
-        verdicts = (LEAK, "none found")
-    seeps = {
-        (LEAK, LEAK): "It is lost with the pump off too: look at the liner. Let the level fall and "
-        "see where it stops: the leak is at that height, or in what lies above it.",
-        (LEAK, "none found"): "It goes with the pump: look at falls, spill edges, hoses and their "
-        "joints, wicking edges first, not at the liner.",
-        (LEAK, ""): "Next: the same with the pump off, which tells falls and pipework from liner.",
-        ("", LEAK): "Look at the liner, folds and edges; the same with the pump on would tell what "
-        "falls and pipework add.",
-        ("none found", ""): "Nothing leaks that this test can see. The pump off tells no more.",
-        ("none found", LEAK): "Only with the pump off: look at what runs back then, and where to.",
-    }  # fmt: skip
-    if verdicts in seeps:
-        return [seeps[verdicts]]
-    if INCONCLUSIVE in verdicts:
-        return ["Not decided: test again for twice as long; the reading error then counts half."]
-    return ["Begin it again." if last.spoilt or last.stopped else "Nothing leaks that it can see."]
+    if last.spoilt or last.stopped:
+        return ["Begin it again."]
+    if more is not None:
+        return [f"Look next at {more.look_at}."]
+    verdict = last.test.verdict if last.test is not None else ""
+    if last.pump == "off":
+        return ["Next: the same with the pump on, which tells what falls and pipework add."]
+    if verdict == LEAK:
+        return ["Next: the same with the pump off, which tells falls and pipework from the liner."]
+    if verdict == "inconclusive":
+        return ["Not decided: test for longer, twice the time halves what it cannot see; then the "
+                "same with the pump off."]  # fmt: skip
+    return ["Nothing leaks that this test can see; the pump off would tell no more."]
 
 
 def look_form(what: str, setup: Setup) -> Form:
@@ -160,11 +144,11 @@ def look_form(what: str, setup: Setup) -> Form:
 
 def as_json(setup: Setup, state: PondState, found: Sequence[Phase]) -> dict[str, Any]:
     """The tests by their keys."""
-    more = excess(found)
+    more = compared_pumps(found)
     return {
-        "smallest_mm_per_day": smallest_mm_day(setup, state, LASTS_H, "on"),
+        "smallest_mm_per_day": smallest_mm_day(setup, state, USUAL_H, "on"),
         "tests": [_phase_json(phase) for phase in found],
-        "pump_on_excess_mm_per_day": None if more is None else more.mm_day,
+        "pump_on_excess_mm_per_day": None if more is None else more.excess_mm_day,
         "pump_on_excess_low_mm_per_day": None if more is None else more.low_mm_day,
         "pump_on_excess_high_mm_per_day": None if more is None else more.high_mm_day,
         "next": advice(found) if found else [],

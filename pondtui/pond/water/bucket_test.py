@@ -7,20 +7,17 @@ test, or one with the pump off beside one with the pump on, may speak of a leak.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from math import hypot, sqrt
+from math import sqrt
 from typing import NamedTuple
 
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.model import PondState
+from pondtui.pond.water.bucket import USUAL_ERROR_MM, USUAL_H, PumpTest, compared
 from pondtui.pond.water.levels import area_m2_at, open_area_m2, reading_up
 from pondtui.pond.water.seasons import local_day
 from pondtui.science.leaks import BucketTest, bucket_test
 
-LASTS_H = 72.0
-LEAST_H = 20.0  # under a day night and day do not count alike: common practice, no source
-ERROR_MM = 1.0  # of reading a mark with care: common practice, no source
-LEAK, NONE_FOUND, INCONCLUSIVE = "leak", "none found", "inconclusive"
 RAIN_MM = 0.5  # a trace is none; what is more runs in from the edges
 DAY_S, AHEAD_S = 86_400, 120  # of another device's clock
 SPOILING = ("pump-on", "pump-off", "gate-open", "gate-shut", "gauge-moved", "overflow", "power-cut")
@@ -67,14 +64,6 @@ class Phase(NamedTuple):
         return self.looks[0].instant + round(self.lasts_h * 3600)
 
 
-class Excess(NamedTuple):
-    """What the pond loses more with the pump on than with it off, mm a day, 95 % interval."""
-
-    mm_day: float
-    low_mm_day: float
-    high_mm_day: float
-
-
 def phases(setup: Setup, state: PondState, entries: Iterable[Entry]) -> list[Phase]:
     """All tests, oldest first. Raises InputError where no basin floats."""
     found: list[list[Entry]] = []
@@ -95,14 +84,12 @@ def smallest_mm_day(setup: Setup, state: PondState, lasts_h: float, pump: str) -
     return bucket_test(0.0, 0.0, lasts_h / 24, _error(ratio)).smallest_mm_day
 
 
-def excess(found: Sequence[Phase]) -> Excess | None:
+def compared_pumps(found: Sequence[Phase]) -> PumpTest | None:
     """The latest finished test with the pump on beside the latest with it off."""
     on, off = (latest(found, pump) for pump in ("on", "off"))
     if on is None or off is None or on.test is None or off.test is None:
         return None
-    less = on.test.leak_mm_day - off.test.leak_mm_day
-    reach = hypot(on.test.smallest_mm_day, off.test.smallest_mm_day)
-    return Excess(less, less - reach, less + reach)
+    return compared(on.test, off.test)
 
 
 def latest(found: Sequence[Phase], pump: str) -> Phase | None:
@@ -119,7 +106,7 @@ def _ratio(setup: Setup, reading: float, instant: int, pump: str) -> float:
 
 def _error(ratio: float) -> float:
     """Error of a reading as `bucket_test` takes it: that of the bucket counts `ratio` times."""
-    return ERROR_MM * sqrt((1 + ratio**2) / 2)
+    return USUAL_ERROR_MM * sqrt((1 + ratio**2) / 2)
 
 
 def _phase(setup: Setup, state: PondState, group: Sequence[Entry]) -> Phase | None:
@@ -133,7 +120,7 @@ def _phase(setup: Setup, state: PondState, group: Sequence[Entry]) -> Phase | No
         return None
     pump = first.get("pump") or state.pump or "on"
     pump = pump if pump in ("on", "off") else "on"
-    lasts_h = (first.get("lasts") or LASTS_H * 60) / 60
+    lasts_h = (first.get("lasts") or USUAL_H * 60) / 60
     start, end = looks[0], looks[-1]
     ratio = _ratio(setup, start.pond_mm, start.instant, pump)
     days = (end.instant - start.instant) / DAY_S
