@@ -82,6 +82,7 @@ class Water:
             if to_l is not None and to_l < start:  # less stood there than was believed
                 self._lose_to(to_l)
                 start = to_l
+        again = max(start - self.held, 0.0)  # believed gone by a look, there after all
         end_l = max(start + added_l, 0.0)
         self.corrected += end_l - added_l - self.held
         self.held = end_l
@@ -91,7 +92,7 @@ class Water:
             self.running = self.running._replace(held_l=self.running.held_l + added_l)
         if not (rain and self.rain):
             self.rain_only = False
-            self.untreated += added_l
+            self.untreated += added_l + again
             self.clear_at = None
             self._settle()
         self.untreated = min(self.untreated, self.held)
@@ -241,9 +242,14 @@ class Water:
 
     def _find(self, surplus_l: float) -> None:
         """More stands there than was believed: nobody treated it, in a rain barrel it rained."""
+        before = self.held
         self.corrected += surplus_l
         self.held += surplus_l
-        if surplus_l > DIP_ERROR_L and (not self.rain or self._filling()):
+        if self.rain and not self._filling():
+            return
+        if surplus_l <= DIP_ERROR_L and before > 0:  # the same water, measured anew
+            self.untreated *= self.held / before
+        else:
             self.rain_only = False
             self.untreated += surplus_l
             self.clear_at = None
@@ -259,6 +265,8 @@ class Water:
             self.held = left_l
             self.untreated = self.lacking = 0.0
             return
+        if left_l <= 0:
+            self.treated_at = self.known_at = self.clear_at = None  # an empty barrel has no past
         share = left_l / self.held
         self.held = left_l
         self.untreated *= share

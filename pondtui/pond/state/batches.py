@@ -32,6 +32,7 @@ class Round:
         self.temp: Temperature | None = None
         self.emptied = False
         self.ended: int | None = None
+        self.filled = False  # water was poured in for it, whatever its label was then
         self.begun = False  # water or agent was put in: a batch that only ticked has not begun
         self.count = 0
 

@@ -126,6 +126,7 @@ class Ledger:
         if before is not None and before.ended is None:
             before.ended = instant
             new.begun = before.begun and not before.emptied  # another label is no other water
+            new.filled = before.filled and not before.emptied
         config = self.config(barrel, instant)
         new.piped = config is None or config.delivery == "piped"
         for what, step, ticked in self.waiting.pop(label, []):

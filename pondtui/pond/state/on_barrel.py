@@ -64,7 +64,7 @@ def fill(ledger: Ledger, entry: Entry) -> None:
     if entry.get("meter") is not None:
         ledger.meters[source] = entry.get("meter")
     current.temp = None
-    current.emptied = False
+    current.filled, current.emptied = True, False
     current.mark("fill", entry.instant)
     if entry.get("temp") is not None:
         current.temp = Temperature(entry.instant, entry.get("temp"))
@@ -201,7 +201,7 @@ def dip(ledger: Ledger, entry: Entry) -> None:
     current = ledger.open.get(config.name)
     if current is not None and current.ended is None and water.running is None:
         current.mark("dip", entry.instant)
-        current.emptied = "fill" in current.order and water.held <= heel_l(config) + EMPTIED_L
+        current.emptied = current.filled and water.held <= heel_l(config) + EMPTIED_L
         if current.emptied and "release" not in current.order:
             current.ended = entry.instant  # it went another way: there is nothing to close up
     over_the_brim(ledger, entry, config, water)

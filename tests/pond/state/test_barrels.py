@@ -433,6 +433,12 @@ def test_a_dip_above_what_is_held_makes_the_surplus_untreated() -> None:
     assert dipped.clear_at is None
 
 
+def test_a_dip_within_the_reading_error_is_the_same_water_measured_anew() -> None:
+    assert barrel(TESTED + "07:50 | dip | barrel=yard; left=180.9 L\n").water == "clear"
+    untreated = barrel(FILLED + "07:50 | dip | barrel=yard; left=180.9 L\n")
+    assert untreated.untreated_l == pytest.approx(180.9)
+
+
 def test_a_dip_above_what_a_rain_barrel_holds_is_rain() -> None:
     dipped = barrel("07:00 | dip | barrel=butt; left=150 L", name="butt")
     assert dipped.held_l == 150
