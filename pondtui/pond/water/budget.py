@@ -79,12 +79,13 @@ class Period(NamedTuple):
 
     @property
     def unexplained(self) -> bool:
-        """The residual is more than the errors allow."""
-        known = (self.terms.rain, self.terms.evaporation, self.terms.steady)
-        rest, error = self.terms.residual, self.errors.residual
-        if rest is None or error is None or None in known:
+        """The residual is more than the errors allow, and no term that is not known hides it:
+        a loss may be evaporation or a steady one, a gain may be rain."""
+        terms, rest, error = self.terms, self.terms.residual, self.errors.residual
+        if rest is None or error is None:
             return False
-        return abs(rest) > error
+        hidden = (terms.evaporation, terms.steady) if rest > 0 else (terms.rain,)
+        return None not in hidden and abs(rest) > error
 
 
 class Budget(NamedTuple):
