@@ -83,6 +83,10 @@ class Terminal:
         self.process.send_signal(signal.SIGKILL)
         self.close()
 
+    def hang_up(self) -> None:
+        """Close the terminal, and tell the program nothing."""
+        os.close(self._handle)
+
     def close(self) -> int:
         """Wait for the end; ends it where it goes on."""
         try:

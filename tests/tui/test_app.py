@@ -192,3 +192,11 @@ async def test_ascii_mode_draws_with_plain_signs_only(tmp_path: Path) -> None:
         await settle(pilot)
         text = "\n".join(screen_text(app))
     assert {sign for sign in text if ord(sign) > 126} <= {"±", "°"}
+
+
+def test_a_terminal_closed_without_a_word_ends_the_program(tmp_path: Path) -> None:
+    folder = write_pond(tmp_path / "pond")
+    terminal = Terminal(["-m", "pondtui", "--pond", str(folder)], {"HOME": str(tmp_path)})
+    terminal.wait_for("q quit")
+    terminal.hang_up()
+    assert terminal.process.wait(timeout=10) == 128 + signal.SIGHUP
