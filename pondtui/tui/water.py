@@ -15,6 +15,7 @@ from pondtui.tui.screen import PondScreen
 from pondtui.tui.season import Season
 from pondtui.views import charts, water, water_series, water_units, water_why, water_words
 from pondtui.views.explain import Explanation
+from pondtui.views.month_chart import month_chart
 
 VIEWS = ("budget", "level", "loss", "months")
 _ROOMY = 130  # columns from which the budget stands beside a chart
@@ -130,7 +131,7 @@ class WaterScreen(PondScreen):
         elif self._view == "loss":
             rows = charts.loss_chart(chart, weeks, cursor)
         else:
-            rows = charts.month_chart(chart, water_series.months(season.now), self._month(season))
+            rows = month_chart(chart, water_series.months(season.now), self._month(season))
         self.query_one("#water-chart", Line).say(paint.drawing(rows))
 
     def _reading(self, season: Season) -> Content:

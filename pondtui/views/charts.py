@@ -1,4 +1,4 @@
-"""The charts of the water: the level with its marks, computed against measured loss, the months.
+"""The charts of the water: the level with its marks, computed against measured loss.
 
 Rows of spans as wide as asked. Nothing rests on colour: every series has its own sign and a label
 at its end, gaps stay gaps, and each axis names its unit.
@@ -14,8 +14,7 @@ from pondtui.pond.setup.model import Setup
 from pondtui.pond.water.seasons import midnight
 from pondtui.views.canvas import Canvas, Rows, printable, shorten
 from pondtui.views.plot import Area, Dots, Scale, bars, end_labels, ticks
-from pondtui.views.water_series import DAY_S, DayRow, MonthRow, Point, WeekRow
-from pondtui.views.water_units import volume
+from pondtui.views.water_series import DAY_S, DayRow, Point, WeekRow
 
 LEFT = 7  # columns of the scale at the left
 RIGHT = 15  # columns of the labels at the right
@@ -66,7 +65,8 @@ def level_chart(
     low, high = min(all_values), max(all_values)
     pad = max((high - low) * 0.05, 2.0)
     up = Scale(high + pad, low - pad) if down else Scale(low - pad, high + pad)
-    canvas.put(0, 0, chart.label(f"{chart.length_unit} on the gauge", chart.width), "quiet")
+    title = chart.label(f"{chart.length_unit} on the gauge", chart.width)
+    canvas.put(0, 0, title, "quiet")
     _upright(chart, canvas, area, up)
     labels = _draw_marks(chart, canvas, area, up, marks)
     dots = Dots(canvas, area, across, up)
@@ -85,7 +85,7 @@ def level_chart(
     _rain(chart, canvas, area, days)
     _days_axis(chart, canvas, area, [row.day for row in days])
     if cursor is not None:
-        _cursor(canvas, area, across.share(midnight(chart.setup, cursor) + DAY_S / 2))
+        _cursor(canvas, area, across.share(midnight(chart.setup, cursor) + DAY_S / 2), len(title))
     return canvas.rows()
 
 
@@ -183,10 +183,11 @@ def _days_axis(chart: Chart, canvas: Canvas, area: Area, days: Sequence[date]) -
                 free = column + len(text) + 1
 
 
-def _cursor(canvas: Canvas, area: Area, share: float) -> None:
-    """Where the numbers under the chart are read: an arrow above and one below."""
+def _cursor(canvas: Canvas, area: Area, share: float, title: int) -> None:
+    """Where the numbers under the chart are read: an arrow below, and one above by the title."""
     column = area.x + min(int(share * area.width), area.width - 1)
-    canvas.put(column, 0, "v" if canvas.ascii else "▼", "text")
+    if column > title:
+        canvas.put(column, 0, "v" if canvas.ascii else "▼", "text")
     canvas.put(column, canvas.height - 2, "^" if canvas.ascii else "▲", "text")
 
 
@@ -199,7 +200,8 @@ def loss_chart(chart: Chart, weeks: Sequence[WeekRow], cursor: date | None) -> R
     values = [v for w in weeks for v in (w.measured_mm, w.computed_mm) if v is not None]
     up = Scale(min(0.0, *values, 0.0), max([*values, 1.0]) * 1.05)
     across = Scale(-0.5, len(weeks) - 0.5)
-    canvas.put(0, 0, chart.label(f"{chart.length_unit} a day, week by week", chart.width), "quiet")
+    title = chart.label(f"{chart.length_unit} a day, week by week", chart.width)
+    canvas.put(0, 0, title, "quiet")
     _upright(chart, canvas, area, up)
     dots = Dots(canvas, area, across, up)
     row: list[tuple[float, float]] = []
@@ -227,48 +229,5 @@ def loss_chart(chart: Chart, weeks: Sequence[WeekRow], cursor: date | None) -> R
     _days_axis(chart, canvas, area, [weeks[0].first + timedelta(n) for n in range(7 * len(weeks))])
     if cursor is not None:
         place = min(max((cursor - weeks[0].first).days // 7, 0), len(weeks) - 1)
-        _cursor(canvas, area, (place + 0.5) / len(weeks))
+        _cursor(canvas, area, (place + 0.5) / len(weeks), len(title))
     return canvas.rows()
-
-
-def month_chart(chart: Chart, months: Sequence[MonthRow], place: int | None) -> Rows:
-    """In, out and what is not explained, a bar each, month by month."""
-    canvas = chart.canvas
-    name = max((len(m.name) for m in months), default=0) + 2
-    numbers = 9
-    room = chart.width - name - 14 - numbers
-    most = max((max(m.came_l, m.left_l, abs(m.rest_l)) for m in months), default=0.0) or 1.0
-    signs = ("#", "=", "?") if chart.ascii else ("█", "▒", "░")
-    unit = {"us": "US gal", "imperial": "imp gal"}.get(chart.setup.pond.units, "L")
-    canvas.put(
-        0,
-        0,
-        chart.label(f"{unit}, month by month; {signs[2]} is not explained", chart.width),
-        "quiet",
-    )
-    tall = 3 if len(months) * 3 < chart.height else 2
-    first = _window(len(months), (chart.height - 1) // tall, place)
-    for number, month in enumerate(months[first:]):
-        y = 1 + number * tall
-        chosen = place is not None and first + number == place
-        canvas.put(0, y, (">" if chosen else " ") + month.name, "mark" if chosen else "text")
-        role = "danger" if month.beyond else "quiet"
-        if tall == 2:
-            rest = f" {signs[2]} {volume(chart.setup, month.rest_l)}"
-            canvas.put(0, y + 1, rest[:name], role)
-        parts: list[tuple[str, float, str, str]] = [
-            ("in", month.came_l, signs[0], "good"), ("out", month.left_l, signs[1], "surface"),
-        ]  # fmt: skip
-        if tall == 3:
-            parts.append(("not explained", month.rest_l, signs[2], role))
-        for row, (word, litres, sign, role) in enumerate(parts):
-            canvas.put(name, y + row, f"{word:<13}", role)
-            canvas.put(name + 13, y + row, volume(chart.setup, litres).rjust(numbers - 1), role)
-            length = max(round(abs(litres) / most * room), 1 if litres else 0)
-            canvas.put(name + 14 + numbers, y + row, sign * length, role)
-    return canvas.rows()
-
-
-def _window(number: int, shown: int, place: int | None) -> int:
-    """The first of so many that is shown, so that the chosen one is."""
-    return min(max((place or 0) - shown + 1, 0), max(number - shown, 0))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
 
@@ -107,17 +106,6 @@ def months(found: Budget) -> list[MonthRow]:
                 MonthRow(period.name, came, left, period.terms.residual, period.unexplained)
             )
     return rows
-
-
-def runs(values: Sequence[float | None]) -> Iterator[tuple[int, list[float]]]:
-    """Unbroken rows of values with the place of their first; gaps stay gaps."""
-    row: list[float] = []
-    for place, value in enumerate((*values, None)):
-        if value is not None:
-            row.append(value)
-        elif row:
-            yield place - len(row), row
-            row = []
 
 
 def week_cells(setup: Setup, week: WeekRow) -> list[str]:
