@@ -16,13 +16,14 @@ from textual.theme import Theme
 
 from pondtui.pond.state.entry import Entry
 from pondtui.tui import keys
-from pondtui.tui.messages import EntrySettled, PondRead
+from pondtui.tui.messages import EntrySettled, PondRead, WeatherRead
 from pondtui.tui.screen import Dialog, PondScreen
 from pondtui.tui.session import Fresh, Session
 from pondtui.tui.themes import TERMINAL
 
 LOOK_S = 1.5  # how often the folder is looked at
 LEAVE_S = 2.0  # how long closing waits for the writer
+WEATHER_TICKS = 2400  # the weather is worked out anew every hour or so
 RETRY_TICKS = 4  # every so many looks what could not be written is tried again
 
 
@@ -41,6 +42,9 @@ ROOMS = {
     "today": "pondtui.tui.today:TodayScreen",
     "refill": "pondtui.tui.refill:RefillScreen",
     "journal": "pondtui.tui.journal:JournalScreen",
+    "chores": "pondtui.tui.chores:ChoresScreen",
+    "tests": "pondtui.tui.water_tests:TestsScreen",
+    "alarms": "pondtui.tui.alarms:AlarmsScreen",
     "water": "pondtui.tui.water:WaterScreen",
     "bucket": "pondtui.tui.bucket:BucketScreen",
     "worksheets": "pondtui.tui.worksheets:WorksheetsScreen",
@@ -74,6 +78,7 @@ class PondApp(App[int]):
         self.barrel = ""  # the barrel that Refill was opened for
         self.faults = keys.check(session.settings.keys)[1]  # told once, when the app is up
         self._ticks = 0
+        self._greeted = False
         self._had_terminal = _terminal()
         self._shown: tuple[int, int] = (-1, -1)
         for each in themes.values():
@@ -94,6 +99,20 @@ class PondApp(App[int]):
             self.set_interval(LOOK_S, self._look)
             if self.session.journal.partial:
                 self._read()
+        self._greet()
+
+    def _greet(self) -> None:
+        """After weeks without an entry one screen asks what is to be looked at."""
+        from pondtui.views.back import long_away
+
+        if self._greeted or self.session.journal.partial:
+            return
+        self._greeted = True
+        away = long_away(self.session.journal.live, self.session.now())
+        if away is not None:
+            from pondtui.tui.back import Back
+
+            self.push_screen(Back(away))
 
     def _catch_signals(self) -> None:
         """Leave the terminal as it was, whoever ends us; the exit code tells the signal."""
@@ -135,6 +154,7 @@ class PondApp(App[int]):
         """A worker has read the folder again."""
         self.session.take(message.fresh)
         self.state_changed()
+        self._greet()
         self.session.vanished()  # the first of two looks
         self.set_timer(LOOK_S, self._look_for_gone)
 
@@ -146,10 +166,29 @@ class PondApp(App[int]):
             return
         if self.session.changed():
             self._read()
+        if self._ticks % WEATHER_TICKS == 2 and not self.session.journal.partial:
+            self._read_weather()
         if self._ticks % RETRY_TICKS == 0:
             self.session.retry()
         if self._shown != (self.session.version, self.session.now() // 60):
             self.state_changed()
+
+    def _read_weather(self) -> None:
+        """Read the weather in a thread: the alarms that need it wait for it, nothing else does."""
+        from pondtui.tui.weather import weather_of
+
+        session = self.session
+        state, now = session.state(), session.now()
+
+        def work() -> None:
+            self.post_message(WeatherRead(weather_of(session, state, now)))
+
+        self.run_worker(work, thread=True, exclusive=True, group="weather")
+
+    def on_weather_read(self, message: WeatherRead) -> None:
+        """A worker has the weather."""
+        self.session.take_climate(message.climate)
+        self.state_changed()
 
     def _read(self) -> None:
         """Read the folder in a thread; keys are answered meanwhile."""

@@ -130,10 +130,12 @@ class EntryForm(Dialog[bool]):
     def _judge(self, *, all_fields: bool) -> Entry | None:
         """Show the line that would be written, or what is wrong, each beside its field."""
         typed = self._typed()
-        fields, note = self._meant()
         try:
+            fields, note = self._meant()
             entry = self.session.draft(self._form.kind, fields, note, at=self._at())
             wrong = "" if note or fields else "type a few words"
+            if self._form.why and not note:
+                wrong = "note: say why"
         except InputError as error:
             entry, wrong = None, str(error)
         rest = self._sort_out(wrong, typed, all_fields=all_fields)

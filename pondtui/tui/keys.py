@@ -8,6 +8,7 @@ from typing import NamedTuple
 from textual.binding import Binding, BindingType
 
 EVERYWHERE = ""
+ROUND = ("level", "tick_1", "note", "test", "refill", "quick", "chores")
 # Taken by terminals, tmux, screen or other keyboards: never the only way, and no key of an own map.
 _RESERVED = tuple(f"ctrl+{letter}" for letter in "abhijmqsz")
 
@@ -30,7 +31,17 @@ KEYS: tuple[Key, ...] = (
     Key("level", "l", "level", "level", "write down what the gauge reads",
         "today refill water"),
     Key("test", "t", "water_test", "test", "write down a water test", "today refill"),
-    Key("chore", "d", "chore", "done", "tick off a chore", "today"),
+    Key("tick_1", "1", "tick(1)", "tick (1-9)", "tick off the chore with that number, 1 to 9, in "
+        "the line Due", "today"),
+    *(Key(f"tick_{n}", str(n), f"tick({n})", "tick", f"tick off chore {n} of the line Due", "today",
+          False) for n in range(2, 10)),
+    Key("chore", "d", "chore", "done", "tick off any chore, due or not", "today", False),
+    Key("chores", "c", "open('chores')", "chores", "all chores and supplies", "today"),
+    Key("tests", "s", "open('tests')", "tests", "the latest water tests, judged", "today"),
+    Key("alarms", "p", "open('alarms')", "problems", "what is wrong, each with what to do",
+        "today"),
+    Key("quick", "e", "quick_line", "one line", "write any entry as one line: level 62, rain 4, "
+        "note heron again"),
     Key("note", "n", "note", "note", "write a note into the journal"),
     Key("undo", "u", "undo", "undo", "take back the entry that this device wrote last"),
     Key("journal", "j", "open('journal')", "journal", "all entries, newest first", "today"),
@@ -49,6 +60,12 @@ KEYS: tuple[Key, ...] = (
         "refill"),
     Key("other", "o", "other", "other barrel", "the next barrel", "refill"),
     Key("give_up", "x", "give_up", "give up", "give the batch up; the water stays", "refill"),
+    Key("tick_chosen", "space", "tick_chosen", "tick", "tick the chosen chore off now", "chores"),
+    Key("skip", "x", "skip", "skip", "skip the chosen chore, with a reason", "chores"),
+    Key("late_tick", "o", "late_tick", "other time", "tick it off at another time", "chores"),
+    Key("place", "o", "place", "place", "tests of the pond, the tap, or a barrel", "tests"),
+    Key("test_there", "t", "water_test", "test", "write down a water test", "tests"),
+    Key("put_off", "o", "put_off", "put off", "put the chosen alarm off, with a reason", "alarms"),
     Key("search", "slash,s", "search", "search", "type words that the entries must hold",
         "journal"),
     Key("kind", "k", "kind", "kind", "show one kind of entry only", "journal"),
@@ -81,7 +98,7 @@ KEYS: tuple[Key, ...] = (
 )  # fmt: skip
 _NAMES = {
     "question_mark": "?", "slash": "/", "escape": "Esc", "enter": "Enter", "space": "Space",
-    "tab": "Tab", "backspace": "Backspace", "left": "Left", "down": "Down",
+    "tab": "Tab", "backspace": "Backspace", "left": "Left", "right": "Right", "down": "Down",
 }  # fmt: skip
 
 
@@ -91,6 +108,8 @@ def keys_of(room: str, own: Mapping[str, str]) -> list[Key]:
     found = [key for key in KEYS if room in key.rooms.split()]
     found.sort(key=lambda key: not key.rooms.startswith(room))
     found += [key for key in KEYS if key.rooms == EVERYWHERE and not _away_from(key, room)]
+    if room == "today":  # the daily round stands first in the footer, however narrow it is
+        found.sort(key=lambda key: ROUND.index(key.id) if key.id in ROUND else len(ROUND))
     found.sort(key=lambda key: key.id == "quit")  # the last one in the footer
     return [key._replace(keys=usable.get(key.id, key.keys)) for key in found]
 

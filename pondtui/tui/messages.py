@@ -4,11 +4,20 @@ from __future__ import annotations
 
 from textual.message import Message
 
+from pondtui.pond.daily.climate import Climate
 from pondtui.tui.session import Fresh
 
 
 class EntrySettled(Message):
     """The writer came back with an entry: saved, or not yet."""
+
+
+class WeatherRead(Message):
+    """The weather was read and worked out, by a worker."""
+
+    def __init__(self, climate: Climate) -> None:
+        super().__init__()
+        self.climate = climate
 
 
 class PondRead(Message):

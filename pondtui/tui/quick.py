@@ -5,6 +5,7 @@ What they open is imported when it is opened: the first frame waits for none of 
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import TYPE_CHECKING, cast
 
 from pondtui.errors import PondError
@@ -50,6 +51,20 @@ class QuickKeys:
         session = self.pond.session
         self._form(forms.test_form(session.setup, session.state()))
 
+    def action_quick_line(self) -> None:
+        """Write any entry as one line."""
+        from pondtui.tui.quick_line import QuickLine
+
+        self.pond.push_screen(QuickLine())
+
+    def put(self, kind: str, fields: dict[str, str]) -> None:
+        """Write an entry at once, and say where it cannot be."""
+        try:
+            self.pond.session.write(kind, fields)
+        except PondError as error:
+            self.pond.notify(str(error), severity="error", markup=False)
+        self.pond.state_changed()
+
     def action_chore(self) -> None:
         """Tick off a chore: those that are due stand first."""
         from pondtui.tui.dialogs import Choose
@@ -62,13 +77,8 @@ class QuickKeys:
         self.pond.push_screen(Choose("Which chore is done?", chores), self._done)
 
     def _done(self, chore: str | None) -> None:
-        if chore is None:
-            return
-        try:
-            self.pond.session.write("chore", {"name": chore})
-        except PondError as error:
-            self.pond.notify(str(error), severity="error", markup=False)
-        self.pond.state_changed()
+        if chore is not None:
+            self.put("chore", {"name": chore})
 
     def action_undo(self) -> None:
         """Take back the entry that this device wrote last, after a question."""
@@ -109,7 +119,7 @@ class QuickKeys:
             self.pond.notify(str(error), severity="error", markup=False)
         self.pond.state_changed()
 
-    def _form(self, form: Form) -> None:
+    def _form(self, form: Form, given: Mapping[str, str] | None = None) -> None:
         from pondtui.tui.entry_form import EntryForm
 
-        self.pond.push_screen(EntryForm(form))
+        self.pond.push_screen(EntryForm(form, given))

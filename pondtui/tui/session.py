@@ -21,6 +21,7 @@ from pondtui.books.pondfile import LoadedPond, load
 from pondtui.books.settings import Settings
 from pondtui.books.store import Saved, Store, move_on, stamp_for
 from pondtui.errors import FileError, Problem
+from pondtui.pond.daily.climate import Climate
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.fold import fold
@@ -86,6 +87,7 @@ class Session:
         self._writer = Writer(self._store, inline=inline)
         self._state: tuple[int, int, PondState] | None = None
         self._status: tuple[int, int, Status] | None = None
+        self.climate: Climate | None = None  # worked out beside the screen, see `take_climate`
 
     # --- what is known ----------------------------------------------------------------------------
 
@@ -119,9 +121,14 @@ class Session:
         key = (self._facts, now if runs else now // 60)
         if self._status is None or self._status[:2] != key:
             problems = (*self.loaded.problems, *self.journal.problems)
-            found = look(self.setup, state, self.journal.live, now, problems)
+            found = look(self.setup, state, self.journal.live, now, problems, self.climate)
             self._status = (*key, found)
         return self._status[2]
+
+    def take_climate(self, found: Climate) -> None:
+        """Let the weather count, once a worker has it."""
+        self.climate, self._status = found, None
+        self.version += 1
 
     @property
     def pending(self) -> tuple[Pending, ...]:

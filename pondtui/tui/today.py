@@ -84,6 +84,18 @@ class TodayScreen(PondScreen):
         """The season is in."""
         self.refresh_state()
 
+    def action_tick(self, number: int) -> None:
+        """Tick off the chore of that number."""
+        chores = today.round_of(self.session.status())
+        if number > len(chores):
+            self.pond.notify(f"no chore of today has the number {number}", markup=False)
+            return
+        chore = chores[number - 1]
+        if chore.state == "done":
+            self.pond.notify(f"{chore.name} is done already today", markup=False)
+            return
+        self.put("chore", {"name": chore.name})
+
     def explanation(self) -> Explanation | None:
         """How the figure of the chosen row came about."""
         row = self._chosen()
@@ -97,9 +109,6 @@ class TodayScreen(PondScreen):
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Enter opens what stands behind the row."""
         row = self._rows[event.option_index]
-        if row.opens == "chores":
-            self.action_chore()
-            return
         if row.opens not in self.pond.SCREENS:
             self.action_explain()
             return

@@ -7,6 +7,8 @@ from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from pondtui.pond.daily.due import Due
+from pondtui.pond.daily.kit import SAMPLES, first_step
+from pondtui.pond.daily.quick_amounts import with_unit
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.kinds import KINDS
@@ -15,7 +17,6 @@ from pondtui.pond.water.levels import reading_up
 from pondtui.units import show
 from pondtui.views.words import ago, count, reading
 
-_PLAIN = re.compile(r"-?\d{1,4}(?:\.\d{1,3})?|(?:\d{1,3} )?\d{1,2}/\d{1,2}")
 _MORE = re.compile(r"\s*;\s*")
 JUMP_MM = 60.0  # a step between two readings that is worth a second look: common practice
 
@@ -39,6 +40,7 @@ class Form(NamedTuple):
     title: str
     blanks: tuple[Blank, ...]
     key: str = ""  # under which what was typed is kept; "" = the kind
+    why: bool = False  # the note is the reason, and may not be empty
 
 
 def level_form(setup: Setup) -> Form:
@@ -80,6 +82,38 @@ def _when_due(due: Due | None) -> str:
     return f" - due since {count(due.days_late, 'day')}" if due.days_late else " - due today"
 
 
+def skip_form(name: str) -> Form:
+    """Why a chore is not done."""
+    blank = Blank("note", "why", "such as too cold")
+    return Form("chore", f"Skip: {name}", (blank,), f"skip {name}", why=True)
+
+
+def late_form(name: str) -> Form:
+    """A chore done at another time."""
+    blanks = (WHEN, Blank("note", "note", "such as all well"))
+    return Form("chore", f"Done: {name}", blanks, f"late {name}")
+
+
+def supply_form(name: str) -> Form:
+    """A supply counted or bought."""
+    blanks = (
+        Blank("left", "left", "such as 200 mL, 80 g, 2 - what you count"),
+        Blank("got", "bought", "such as 500 mL, 1 kg, 3"),
+        Blank("best_before", "best before", "such as 2027-10-01"),
+        Blank("note", "note", "such as a new bottle"),
+    )
+    return Form("supply", f"Supply: {name}", blanks, f"supply {name}")
+
+
+def putoff_form(alarm: str) -> Form:
+    """An alarm put off, with the reason and the day on which it comes back."""
+    blanks = (
+        Blank("until", "comes back on", "such as 2026-08-20"),
+        Blank("note", "why", "such as kit is ordered"),
+    )
+    return Form("putoff", f"Put off: {alarm}", blanks, f"putoff {alarm}", why=True)
+
+
 def again_form(entry: Entry) -> tuple[Form, dict[str, str]] | None:
     """A form for writing an entry again, with its texts; None for kinds that are not asked."""
     kind = KINDS.get(entry.kind)
@@ -107,24 +141,37 @@ def test_form(setup: Setup, state: PondState) -> Form:
             Blank("where", "where", ", ".join(places), places),
             Blank("chlorine_total", "TOTAL chlorine", "0 for no colour, or such as 0.5 (mg/L)"),
             Blank("temp", "water", "such as 18.5 (°C)" if metric else "such as 64 (°F)"),
-            Blank(
-                "more", "other values", "such as ph=7.6; ammonia=0.1 mg/L as N; nitrite=0.05 mg/L"
-            ),
+            Blank("ph", "pH", "such as 7.6"),
+            Blank("ammonia", "ammonia", _sample(setup, "ammonia")),
+            Blank("nitrite", "nitrite", _sample(setup, "nitrite")),
+            Blank("alkalinity", "alkalinity, KH", _sample(setup, "alkalinity")),
+            Blank("more", "other values", "such as nitrate=20 mg/L as NO3; oxygen=8 mg/L"),
             Blank("note", "note", "such as kit new"),
             WHEN,
         ),
     )
 
 
+def _sample(setup: Setup, field: str) -> str:
+    """An example in the unit and on the basis of the kit."""
+    step = first_step(setup, field)
+    if not step:
+        return f"such as {SAMPLES[field]}"
+    return f"a bare number is in {step.partition(' ')[2]}; 0 is under {step}"
+
+
 def meant(form: Form, typed: Mapping[str, str], setup: Setup) -> tuple[dict[str, str], str]:
-    """Fields and note of the entry that the texts mean; bare numbers get the pond's own unit."""
+    """Fields and note of the entry that the texts mean; bare numbers get the pond's own unit.
+
+    Raises InputError for a 0 of a kit whose first step nobody said.
+    """
     fields: dict[str, str] = {}
     for blank in form.blanks:
         text = typed.get(blank.name, "").strip()
         if blank.name == "more":
-            fields |= dict(_pairs(text))
+            fields |= {name: _kept(form, name, value, setup) for name, value in _pairs(text)}
         elif text and blank.name not in ("note", "when"):
-            fields[blank.name] = _whole_word(blank, _with_unit(blank.name, text, setup))
+            fields[blank.name] = _whole_word(blank, _kept(form, blank.name, text, setup))
     return fields, typed.get("note", "").strip()
 
 
@@ -156,14 +203,7 @@ def _whole_word(blank: Blank, text: str) -> str:
     return fitting[0] if len(fitting) == 1 else text
 
 
-def _with_unit(name: str, text: str, setup: Setup) -> str:
-    """A bare number with the unit that this field has on this pond."""
-    if not _PLAIN.fullmatch(text):
-        return text
-    metric = setup.pond.units == "metric"
-    if name == "chlorine_total":
-        # The kit's "no colour" is no proof of nothing: it means below its first step.
-        nothing = float(text) == 0 if "/" not in text else False
-        return f"<{setup.limits.kit_first_step_mg_l:g} mg/L" if nothing else f"{text} mg/L"
-    unit = {"reading": "mm" if metric else "in", "temp": "degC" if metric else "degF"}
-    return f"{text} {unit[name]}" if name in unit else text
+def _kept(form: Form, name: str, text: str, setup: Setup) -> str:
+    """A bare number with the unit that this field has on this pond, or on its kit."""
+    field = KINDS[form.kind].field(name)
+    return text if field is None or not text else with_unit(setup, form.kind, field, text)

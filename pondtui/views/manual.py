@@ -12,6 +12,19 @@ ROOMS: dict[str, tuple[str, ...]] = {
         "One barrel, step by step: before you start, fill, treat, release, close up. Leave it at "
         "any time: it goes on at the same step, on every device.",
     ),
+    "chores": (
+        "What is late, due, done today and to come. Space ticks, x skips with a reason, o ticks at "
+        "another time, Enter shows when it was done. Below stand the supplies: Enter counts one.",
+    ),
+    "tests": (
+        "The latest water test of each kind: ok, watch or act, its sound range, its trend, what to "
+        "do. Un-ionised ammonia, oxygen saturation and the like are worked out, not asked.",
+        "A reading in act is measured again before anything is done, unless fish show distress.",
+    ),
+    "alarms": (
+        "What is wrong, what must be acted on first. Enter shows since when and what to do. What "
+        "may wait can be put off with a reason, and comes back on its day.",
+    ),
     "water": (
         "Where the pond's water came from this season and where it went, each term with how sure "
         "it is. What nothing explains stands as such, and is called out when the errors do not "

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from pondtui.pond.daily.due import Due
+from pondtui.pond.daily.due import DUE, ChoreNow
 from pondtui.pond.refill.case import Case, case_of
 from pondtui.pond.refill.plan import NoPlan, Plan
 from pondtui.pond.refill.procedure import STAGE_TITLES
@@ -13,11 +13,12 @@ from pondtui.pond.refill.running import Flowing
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.water.recent import Ahead, Recent
 from pondtui.units import show
-from pondtui.views.status import BarrelRow, Status
+from pondtui.views.status import BarrelRow, Status, expected_words
 from pondtui.views.words import DAY_S, ago, count, litres, reading
 
 _SAID = {"treated": "treated", "clear": "tested clear", "untreated": "UNTREATED"}
 _MOST_ALARMS = 3
+MOST_NUMBERS = 9  # chores that a digit ticks off
 _HEAD = 9  # columns of a row's first word
 
 
@@ -52,7 +53,7 @@ def rows(
             role = "warn" if water.beyond else "text"
             found.append(Row("season", "Season", water.season, role, "water"))
     found += _work(status)
-    found += [_barrel(status.setup, row) for row in status.barrels]
+    found += [_barrel(status, row) for row in status.barrels]
     return (*found, *_due(status, roomy=roomy))
 
 
@@ -78,11 +79,14 @@ def _alarms(status: Status) -> list[Row]:
         act = alarm.severity == "act"
         text = f"{alarm.text}: {alarm.remedy}" if act else alarm.text
         role = "danger" if act else "warn"
-        opens = "refill" if alarm.batch else ""
+        opens = "refill" if alarm.batch else "alarms"
         found.append(Row(f"alarm:{place}", "ALARM" if act else "Watch", text, role, opens))
     more = len(found) - _MOST_ALARMS
     if more > 0:
-        found = [*found[:_MOST_ALARMS], Row("alarms", "ALARM", f"and {more} more", "danger")]
+        found = [
+            *found[:_MOST_ALARMS],
+            Row("alarms", "ALARM", f"and {more} more", "danger", "alarms"),
+        ]
     return found
 
 
@@ -205,14 +209,17 @@ def _flow_of(status: Status, barrel: str) -> Flowing | None:
     return next((row.flow for row in status.barrels if row.water.name == barrel), None)
 
 
-def _barrel(setup: Setup, row: BarrelRow) -> Row:
+def _barrel(status: Status, row: BarrelRow) -> Row:
     """What stands in a barrel, and whether it is safe to release."""
+    setup = status.setup
     text, role = verdict(row)
     name = row.water.name
     amount = litres(setup, row.water.held_l)
     said = f"{amount} {water_words(row)}: {text}"
     if role == "quiet":
         said = f"{text}; {amount} {water_words(row).lower()} stay below it"
+    more = expected_words(status, name)
+    said += f"; {more}" if more else ""
     if row.flow is not None:
         said = f"{flow_words(setup, row.flow)}; {text}"
         role = "warn" if role in ("good", "quiet") else role
@@ -242,16 +249,39 @@ def verdict(row: BarrelRow) -> tuple[str, str]:
     return "DO NOT RELEASE" if plain else f"DO NOT RELEASE: {row.why_not}", "danger"
 
 
+def round_of(status: Status) -> tuple[ChoreNow, ...]:
+    """The chores of today, due or done, in the order of pond.toml: the first nine have a number,
+    which stays theirs while they are ticked off one after the other."""
+    return tuple(chore for chore in status.chores if chore.state in ("late", "due", "done"))
+
+
 def _due(status: Status, *, roomy: bool) -> list[Row]:
-    """The chores due, late ones first: a line each, or all in one."""
-    told = [_late(chore) for chore in status.due]
-    role = "warn" if any(chore.days_late > 2 for chore in status.due) else "text"
+    """The chores of today with their numbers: a line each, or all in one."""
+    chores = round_of(status)
+    told = [f"{_number(place)}{_late(chore)}" for place, chore in enumerate(chores, 1)]
+    if not any(chore.state in DUE for chore in chores):
+        if not chores:
+            return []
+        return [Row("due", "Due", f"all done for today: {len(chores)}", "good", "chores")]
     if not roomy:
-        return [Row("due", "Due", ", ".join(told), role, "chores")] if told else []
-    return [Row(f"due:{text}", "Due", text, role, "chores") for text in told]
+        role = "warn" if any(chore.days_late > 2 for chore in chores) else "text"
+        return [Row("due", "Due", "  ".join(told), role, "chores")]
+    return [
+        Row(f"due:{chore.name}", "Due", text, _role(chore), "chores")
+        for chore, text in zip(chores, told, strict=True)
+    ]
 
 
-def _late(chore: Due) -> str:
-    if chore.last is None:
-        return f"{chore.name} (never done)"
+def _number(place: int) -> str:
+    return f"{place} " if place <= MOST_NUMBERS else ""
+
+
+def _role(chore: ChoreNow) -> str:
+    return "quiet" if chore.state == "done" else "warn" if chore.days_late > 2 else "text"
+
+
+def _late(chore: ChoreNow) -> str:
+    if chore.state == "done":
+        skipped = chore.last is not None and chore.last.skipped
+        return f"{chore.name} ({'skipped' if skipped else 'done'})"
     return f"{chore.name} ({count(chore.days_late, 'day')} late)" if chore.days_late else chore.name

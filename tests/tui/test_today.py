@@ -8,7 +8,8 @@ import pytest
 from textual.widgets import Input, OptionList
 
 from pondtui.tui.app import PondApp
-from pondtui.tui.dialogs import Choose, Confirm, Show
+from pondtui.tui.chores import ChoresScreen
+from pondtui.tui.dialogs import Confirm, Show
 from pondtui.tui.entry_form import EntryForm
 from pondtui.tui.journal import JournalScreen
 from pondtui.tui.run import make_app
@@ -225,7 +226,7 @@ async def test_a_question_mark_explains_the_chosen_line(tmp_path: Path) -> None:
         assert isinstance(app.screen, TodayScreen)
 
 
-async def test_enter_on_a_due_chore_ticks_it_off(tmp_path: Path) -> None:
+async def test_enter_on_the_due_chores_opens_them_and_space_ticks_one_off(tmp_path: Path) -> None:
     app = make_app(session_on(write_pond(tmp_path / "pond"), now=NOW + 86_400), COLOURS)
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
@@ -233,11 +234,11 @@ async def test_enter_on_a_due_chore_ticks_it_off(tmp_path: Path) -> None:
         rows.highlighted = rows.get_option_index("due")
         await pilot.press("enter")
         await settle(pilot)
-        assert isinstance(app.screen, Choose)
-        await pilot.press("enter")
+        assert isinstance(app.screen, ChoresScreen)
+        await pilot.press("space", "q")
         await settle(pilot)
         assert "chore   | name=look at fish; by=AB |" in desk(app)[-1]
-        assert not any(line.startswith(" Due") for line in screen_text(app))
+        assert any("Due       all done for today: 1" in line for line in screen_text(app))
 
 
 async def test_help_shows_the_keys_of_the_table(tmp_path: Path) -> None:

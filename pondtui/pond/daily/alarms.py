@@ -15,6 +15,7 @@ from pondtui.pond.daily.alarm_rules import RULES
 from pondtui.pond.daily.climate import Climate
 from pondtui.pond.daily.due import chores_now
 from pondtui.pond.daily.supplies import stocks
+from pondtui.pond.daily.times import happened
 from pondtui.pond.daily.water_tests import judged
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
@@ -70,6 +71,6 @@ def _hidden(look: Look, entries: Iterable[Entry]) -> set[str]:
     """The names that are put off; the last word on each counts."""
     until: dict[str, date] = {}
     for entry in entries:
-        if entry.kind == "putoff" and entry.instant <= look.now:
+        if entry.kind == "putoff" and happened(entry, look.now):
             until[str(entry.get("alarm")).strip().casefold()] = entry.get("until")
     return {name for name, day in until.items() if look.day < day} - NEVER_PUT_OFF

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from pondtui.pond.daily.happened import key_of
+from pondtui.pond.daily.times import happened
 from pondtui.pond.state.entry import Entry
 
 
@@ -27,7 +28,7 @@ class Animals(NamedTuple):
 def animals(entries: Iterable[Entry], now: int) -> tuple[Animals, ...]:
     """Every kind that was counted, brought or lost, in the order of its first mention."""
     found: dict[str, Animals] = {}
-    for entry in sorted((e for e in entries if e.instant <= now), key=lambda e: e.instant):
+    for entry in sorted((e for e in entries if happened(e, now)), key=lambda e: e.instant):
         kind = str(entry.get("kind") or "fish")
         before = found.get(key_of(kind), Animals(kind, None, None))
         if entry.kind == "count":

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from pondtui.pond.daily.judged import Judged
-from pondtui.pond.daily.times import DAY_S
+from pondtui.pond.daily.times import DAY_S, happened
 from pondtui.pond.daily.warmth import MEAN_DAYS, warmth
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
@@ -67,7 +67,7 @@ def _trouble(state: PondState, entries: Sequence[Entry], tests: Iterable[Judged]
     if state.pump == "off":
         return "the pump is off: the filter and the air come first"
     for entry in entries:
-        recent = 0 <= now - entry.instant < TROUBLE_S
+        recent = happened(entry, now) and now - entry.instant < TROUBLE_S
         if recent and entry.kind == "event" and entry.get("what") in ("power-cut", "pump-off"):
             return f"{str(entry.get('what')).replace('-', ' ')} in the last day"
     for test in tests:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
+from pondtui.pond.daily.times import happened
 from pondtui.pond.setup.model import Mark, Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.model import Level
@@ -29,7 +30,7 @@ def history(entries: Iterable[Entry], now: int) -> dict[str, list[Done]]:
     """Of each chore (by `key_of`) when it was done, the latest last."""
     found: dict[str, list[Done]] = {}
     for entry in entries:
-        if entry.kind == "chore" and entry.instant <= now:
+        if entry.kind == "chore" and happened(entry, now):
             done = Done(entry.instant, bool(entry.get("skipped")), str(entry.get("by") or ""),
                         entry.note)  # fmt: skip
             found.setdefault(key_of(str(entry.get("name"))), []).append(done)
@@ -42,7 +43,7 @@ def latest_of_each(entries: Iterable[Entry], now: int) -> dict[str, int]:
     """When the latest of each event, kind of entry and chore done happened, by `key_of`."""
     found: dict[str, int] = {}
     for entry in entries:
-        if entry.instant > now or entry.get("skipped"):
+        if not happened(entry, now) or entry.get("skipped"):
             continue
         names = [entry.kind]
         if entry.kind == "event":

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
-from pondtui.pond.daily.times import DAY_S, like_hours
+from pondtui.pond.daily.times import DAY_S, happened, like_hours
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry, Measured
 from pondtui.science.nitrogen import convert
@@ -31,7 +31,7 @@ def series(entries: Iterable[Entry], now: int, where: str = "pond") -> Series:
     """Of each field of the tests of that place its values; the pond's own levels tell temp too."""
     found: Series = {}
     for entry in entries:
-        if entry.instant > now:
+        if not happened(entry, now):
             continue
         if entry.kind == "test" and str(entry.get("where")).casefold() == where.casefold():
             names: Sequence[str] = [name for name in entry.fields if name not in ("where", "by")]

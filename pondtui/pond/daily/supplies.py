@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from pondtui.pond.daily.amounts import Amount, amount_of
 from pondtui.pond.daily.happened import key_of
-from pondtui.pond.daily.times import DAY_S, local_day
+from pondtui.pond.daily.times import DAY_S, happened, local_day
 from pondtui.pond.refill.plan import reserve
 from pondtui.pond.setup.model import Setup, Supply
 from pondtui.pond.state.entry import Entry
@@ -59,7 +59,7 @@ class Stock(NamedTuple):
 
 def stocks(setup: Setup, state: PondState, entries: Iterable[Entry], now: int) -> tuple[Stock, ...]:
     """Every supply of pond.toml and of the journal; the conditioner first."""
-    entries = [entry for entry in entries if entry.instant <= now]
+    entries = [entry for entry in entries if happened(entry, now)]
     described = {key_of(supply.name): supply for supply in setup.supplies}
     for entry in entries:
         if entry.kind == "supply":

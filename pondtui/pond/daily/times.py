@@ -6,6 +6,8 @@ from datetime import date
 
 from pondtui.pond.refill.case import local_time
 from pondtui.pond.setup.model import Setup
+from pondtui.pond.state.entry import Entry
+from pondtui.pond.state.fold import AHEAD_S
 from pondtui.units import show
 
 DAY_S = 86_400
@@ -26,3 +28,8 @@ def like_hours(setup: Setup, one: int, other: int, within_h: float = 1.5) -> boo
 def ran(minutes: float) -> str:
     """A span of time to the minute."""
     return show(float(round(minutes)), "time", "metric")
+
+
+def happened(entry: Entry, now: int) -> bool:
+    """Whether an entry counts already: one that was moved on by a second does, tomorrow's not."""
+    return entry.instant <= now + AHEAD_S

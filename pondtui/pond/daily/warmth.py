@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from datetime import date, timedelta
 from typing import NamedTuple
 
-from pondtui.pond.daily.times import local_day
+from pondtui.pond.daily.times import happened, local_day
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.model import Temperature
@@ -30,7 +30,7 @@ def temperatures(entries: Iterable[Entry], now: int) -> list[Temperature]:
             entry.kind == "test" and str(entry.get("where")).casefold() == "pond"
         )
         temp = entry.get("temp") if of_pond else None
-        if isinstance(temp, float) and entry.instant <= now:
+        if isinstance(temp, float) and happened(entry, now):
             found.append(Temperature(entry.instant, temp))
     return found
 

@@ -38,7 +38,7 @@ def rain_barrels(setup: Setup, state: PondState, now: int) -> tuple[RainBarrel, 
         water = state.barrels.get(barrel.name)
         if barrel.source != "rain" or barrel.roof is None or water is None:
             continue
-        rains = [mm for instant, mm in state.rain if water.changed < instant <= now]
+        rains = [mm for instant, mm in state.rain if instant > water.changed]
         roof = barrel.roof
         caught = sum(
             roof_catch_l(roof.area_m2, mm, roof.runoff, roof.first_flush_mm) for mm in rains

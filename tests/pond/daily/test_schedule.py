@@ -303,3 +303,8 @@ def test_a_marks_chore_and_a_chore_of_one_name_are_refused() -> None:
     both = SHELF + '[[chore]]\nname = "Lilies back"\nevery = "1 d"\n'
     (problem,) = [p for p in parse(both).problems if p.severity == "problem"]
     assert "one tick would count for both" in problem.message
+
+
+def test_two_ticks_of_one_second_both_count_at_once() -> None:
+    found = told('every = "1 d"', "2026-06-10 09:00:01 | chore | name=watch")  # moved on by one
+    assert found.state == "done"
