@@ -186,9 +186,11 @@ class PondApp(App[int]):
         self.run_worker(work, thread=True, exclusive=True, group="weather")
 
     def on_weather_read(self, message: WeatherRead) -> None:
-        """A worker has the weather."""
+        """A worker has the weather: only another alarm is worth painting anything."""
+        before = self.session.status().alarms
         self.session.take_climate(message.climate)
-        self.state_changed()
+        if self.session.status().alarms != before:
+            self.state_changed()
 
     def _read(self) -> None:
         """Read the folder in a thread; keys are answered meanwhile."""

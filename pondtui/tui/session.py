@@ -128,7 +128,6 @@ class Session:
     def take_climate(self, found: Climate) -> None:
         """Let the weather count, once a worker has it."""
         self.climate, self._status = found, None
-        self.version += 1
 
     @property
     def pending(self) -> tuple[Pending, ...]:

@@ -125,7 +125,8 @@ def test_a_signal_leaves_the_terminal_as_it_was_and_is_told_by_the_exit_code(
     tmp_path: Path, number: signal.Signals
 ) -> None:
     folder = write_pond(tmp_path / "pond")
-    terminal = Terminal(["-m", "pondtui", "--pond", str(folder)], {"HOME": str(tmp_path)})
+    environ = {"HOME": str(tmp_path), "PONDTUI_NOW": "2026-08-14T18:20:00+02:00"}
+    terminal = Terminal(["-m", "pondtui", "--pond", str(folder)], environ)
     terminal.wait_for("q quit")
     terminal.process.send_signal(number)
     left = terminal.read(3)
@@ -196,7 +197,8 @@ async def test_ascii_mode_draws_with_plain_signs_only(tmp_path: Path) -> None:
 
 def test_a_terminal_closed_without_a_word_ends_the_program(tmp_path: Path) -> None:
     folder = write_pond(tmp_path / "pond")
-    terminal = Terminal(["-m", "pondtui", "--pond", str(folder)], {"HOME": str(tmp_path)})
+    environ = {"HOME": str(tmp_path), "PONDTUI_NOW": "2026-08-14T18:20:00+02:00"}
+    terminal = Terminal(["-m", "pondtui", "--pond", str(folder)], environ)
     terminal.wait_for("q quit")
     terminal.hang_up()
     assert terminal.process.wait(timeout=10) == 128 + signal.SIGHUP
