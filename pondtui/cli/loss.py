@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import re
-from contextlib import suppress
 from datetime import date, timedelta
 
 from pondtui.books.stamps import parse_stamp
 from pondtui.books.weather import read_weather
 from pondtui.cli.context import Context
+from pondtui.cli.days import day_of, in_order
 from pondtui.cli.words import Call
-from pondtui.errors import UsageError
 from pondtui.pond.refill.case import local_time
 from pondtui.pond.state.fold import fold
 from pondtui.pond.water.evaporation import daily
@@ -64,22 +62,11 @@ def _days(call: Call, context: Context, event: int | None) -> tuple[date, date]:
     """First and last day to look at."""
     today = local_time(context.setup, context.instant).date()
     if event is None:
-        last = _day(call, "to") or today
-        first = _day(call, "from") or last - timedelta(USUAL_DAYS)
+        last = day_of(call, "to") or today
+        first = day_of(call, "from") or last - timedelta(USUAL_DAYS)
     else:
         middle = local_time(context.setup, event).date()
-        last = _day(call, "to") or min(middle + timedelta(AROUND_DAYS), today)
-        first = _day(call, "from") or middle - timedelta(AROUND_DAYS)
-    if first > last:
-        raise UsageError(f"the first day, {first}, comes after the last, {last}")
+        last = day_of(call, "to") or min(middle + timedelta(AROUND_DAYS), today)
+        first = day_of(call, "from") or middle - timedelta(AROUND_DAYS)
+    in_order(first, last)
     return first, last
-
-
-def _day(call: Call, option: str) -> date | None:
-    text = call.get(option)
-    if text is None:
-        return None
-    if re.fullmatch(r"\d{4}-\d\d-\d\d", text, re.ASCII):
-        with suppress(ValueError):
-            return date.fromisoformat(text)
-    raise UsageError(f"--{option}: a date such as 2026-06-03, not {text or 'nothing'}")

@@ -13,8 +13,9 @@ from pondtui.cli.words import Call, nearest
 from pondtui.errors import FileError, UsageError
 from pondtui.pond.state.fold import fold
 from pondtui.pond.state.model import PondState
-from pondtui.pond.water.budget import Budget, budget
-from pondtui.pond.water.seasons import CUTS, local_day, season_of, year_before
+from pondtui.pond.water.budget import Budget
+from pondtui.pond.water.season_budget import with_year_before
+from pondtui.pond.water.seasons import CUTS, local_day, season_of
 from pondtui.views import water as view
 
 
@@ -65,11 +66,8 @@ def look(call: Call, context: Context) -> Found:
     if report.problems:
         more = f", and {len(report.problems) - 1} more" if len(report.problems) > 1 else ""
         context.warn(f"weather: {report.problems[0]}{more}: `pondtui check` shows it")
-    now = budget(setup, state, entries, weather, first, last, by=by)
-    past_first, past_last = year_before(first), year_before(last)
-    kept = any(past_first <= local_day(setup, r.instant) <= past_last for r in state.levels)
-    before = budget(setup, state, entries, weather, past_first, past_last) if kept else None
-    return Found(now, before, state)
+    found = with_year_before(setup, state, entries, weather, first, last, by=by)
+    return Found(*found, state)
 
 
 def _last(context: Context, today: date) -> date:

@@ -32,13 +32,15 @@ class BucketScreen(PondScreen):
         """What the journal says of the test now."""
         session = self.session
         width = self.size.width - 4
-        told = view.told(session.setup, session.state(), self._found())
+        found = self._found()
+        told = view.told(session.setup, session.state(), found)
         lines = [paint.bullet(text, role, width, bold=role != "text") for text, role in told]
         lines.append(paint.words(""))
         lines.append(paint.words("How it is done", "mark", bold=True))
         lines += [paint.bullet(step, "text", width) for step in view.STEPS]
-        lines.append(paint.bullet(f"Beforehand: {view.promise(session.setup, session.state())}.",
-                                  "text", width))  # fmt: skip
+        if found:  # else it stands on top already
+            promise = view.promise(session.setup, session.state())
+            lines.append(paint.bullet(f"Beforehand: {promise}.", "text", width))
         lines.append(paint.bullet("Leave whenever you like: it goes on from what is written down.",
                                   "quiet", width))  # fmt: skip
         self.query_one("#bucket-told", Line).say(paint.joined(lines))

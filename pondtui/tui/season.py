@@ -2,23 +2,13 @@
 
 from __future__ import annotations
 
-from datetime import date
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from pondtui.pond.water.budget import Budget
+    from pondtui.pond.water.season_budget import TwoYears
     from pondtui.tui.session import Session
 
 STALE_S = 600  # what stands for the whole day does not change by the minute
-
-
-class Season(NamedTuple):
-    """The budget of the season up to now, by month, and of the season before to the same day."""
-
-    now: Budget
-    before: Budget | None
-    first: date
-    last: date
 
 
 class SeasonBook:
@@ -27,7 +17,7 @@ class SeasonBook:
     def __init__(self, session: Session) -> None:
         self._session = session
         self._made_of: tuple[object, ...] = ()
-        self.latest: Season | None = None
+        self.latest: TwoYears | None = None
 
     @property
     def stale(self) -> bool:
@@ -38,28 +28,20 @@ class SeasonBook:
         session = self._session
         return (id(session.journal), id(session.loaded), session.now() // STALE_S)
 
-    def work_out(self) -> Season | None:
+    def work_out(self) -> TwoYears | None:
         """The season as it stands; None where no basin floats. Never raises."""
         from pondtui.books.weather import read_weather
         from pondtui.errors import InputError
-        from pondtui.pond.water.budget import budget
-        from pondtui.pond.water.seasons import local_day, season_of, year_before
+        from pondtui.pond.water.season_budget import season_so_far
 
         session = self._session
         made_of = self._now_of()
-        setup, state, entries = session.setup, session.state(), session.journal.live
-        today = local_day(setup, state.now)
-        season = season_of(setup, today)
-        last = min(season.last, today)
-        weather, _ = read_weather(session.folder, setup)
-        past = year_before(season.first), year_before(last)
-        kept = any(past[0] <= local_day(setup, r.instant) <= past[1] for r in state.levels)
+        weather, _ = read_weather(session.folder, session.setup)
         try:
-            now = budget(setup, state, entries, weather, season.first, last)
-            before = budget(setup, state, entries, weather, *past) if kept else None
+            self.latest = season_so_far(
+                session.setup, session.state(), session.journal.live, weather
+            )
         except InputError:  # no basin floats: what lacks stands under every screen
             self.latest = None
-        else:
-            self.latest = Season(now, before, season.first, last)
         self._made_of = made_of
         return self.latest

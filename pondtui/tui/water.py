@@ -9,10 +9,10 @@ from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
 
 from pondtui.pond.water.budget import covered
+from pondtui.pond.water.season_budget import TwoYears
 from pondtui.tui import keys, paint
 from pondtui.tui.bars import Line
 from pondtui.tui.screen import PondScreen
-from pondtui.tui.season import Season
 from pondtui.views import charts, water, water_series, water_units, water_why, water_words
 from pondtui.views.explain import Explanation
 from pondtui.views.month_chart import month_chart
@@ -73,7 +73,7 @@ class WaterScreen(PondScreen):
 
     # --- what is shown ----------------------------------------------------------------------------
 
-    def _words(self, season: Season, roomy: bool) -> Content:
+    def _words(self, season: TwoYears, roomy: bool) -> Content:
         """The budget, or the table of the chart's numbers."""
         setup = self.session.setup
         if self._table:
@@ -95,7 +95,7 @@ class WaterScreen(PondScreen):
         lines += [paint.bullet(text, role, width) for role, text in marks]
         return paint.joined(lines)
 
-    def _numbers(self, season: Season) -> list[str]:
+    def _numbers(self, season: TwoYears) -> list[str]:
         """The chart's numbers as plain lines."""
         setup, state = self.session.setup, self.session.state()
         first, last = self._span(season)
@@ -112,7 +112,7 @@ class WaterScreen(PondScreen):
             head = ["day", f"gauge {over.depth}", f"rain {over.depth}", f"refill {over.volume}"]
         return ["".join(f"{cell:<20}" for cell in row).rstrip() for row in (head, *rows)]
 
-    def _draw(self, season: Season) -> None:
+    def _draw(self, season: TwoYears) -> None:
         """The chart in what room there is."""
         session, setup = self.session, self.session.setup
         box = self.query_one("#water-chart").content_size
@@ -134,7 +134,7 @@ class WaterScreen(PondScreen):
             rows = month_chart(chart, water_series.months(season.now), self._month(season))
         self.query_one("#water-chart", Line).say(paint.drawing(rows))
 
-    def _reading(self, season: Season) -> Content:
+    def _reading(self, season: TwoYears) -> Content:
         """The values at the cursor."""
         setup, state = self.session.setup, self.session.state()
         view = "level" if self._view == "budget" else self._view
@@ -144,7 +144,7 @@ class WaterScreen(PondScreen):
 
     # --- cursor and zoom --------------------------------------------------------------------------
 
-    def _span(self, season: Season) -> tuple[date, date]:
+    def _span(self, season: TwoYears) -> tuple[date, date]:
         """The days that are shown: the season, or the cursor's month."""
         first, last = season.now.whole.first, season.now.whole.last
         if not self._zoomed:
@@ -154,11 +154,11 @@ class WaterScreen(PondScreen):
         end = (begin + timedelta(31)).replace(day=1) - timedelta(1)
         return max(begin, first), min(end, last)
 
-    def _day(self, season: Season) -> date:
+    def _day(self, season: TwoYears) -> date:
         first, last = season.now.whole.first, season.now.whole.last
         return min(max(self._cursor or last, first), last)
 
-    def _month(self, season: Season) -> int | None:
+    def _month(self, season: TwoYears) -> int | None:
         names = [m.name for m in water_series.months(season.now)]
         name = f"{self._day(season):%Y-%m}"
         return names.index(name) if name in names else None

@@ -15,6 +15,7 @@ from pondtui.pond.water.seasons import midnight
 from pondtui.views.canvas import Canvas, Rows, printable, shorten
 from pondtui.views.plot import Area, Dots, Scale, bars, end_labels, ticks
 from pondtui.views.water_series import DAY_S, DayRow, Point, WeekRow
+from pondtui.views.words import count
 
 LEFT = 7  # columns of the scale at the left
 RIGHT = 15  # columns of the labels at the right
@@ -145,7 +146,8 @@ def _refills(chart: Chart, canvas: Canvas, area: Area, days: Sequence[DayRow]) -
             column = area.x + _column(place, len(days), area.width)
             canvas.put(column, row, "^" if chart.ascii else "▲", "good")
     number = sum(day.refill_l > 0 for day in days)
-    canvas.put(area.x + area.width + 1, row, chart.label(f"on {number} days", RIGHT - 1), "good")
+    words = f"on {count(number, 'day')}" if number else "none"
+    canvas.put(area.x + area.width + 1, row, chart.label(words, RIGHT - 1), "good")
 
 
 def _rain(chart: Chart, canvas: Canvas, area: Area, days: Sequence[DayRow]) -> None:

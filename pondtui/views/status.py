@@ -190,14 +190,16 @@ def _due_json(chore: Due) -> dict[str, Any]:
     return {"name": chore.name, "last": last, "days_late": chore.days_late}
 
 
-def lines(status: Status) -> list[str]:
-    """The status for people: alarms on top, then what one wants to know first."""
+def lines(status: Status, water: Sequence[tuple[str, str]] = ()) -> list[str]:
+    """The status for people: alarms on top, then what one wants to know first; `water` is what
+    the season's water adds, each with its label."""
     moment = local_time(status.setup, status.now)
     return [
         f"{status.setup.pond.name}, {moment:%Y-%m-%d %H:%M}",
         *alarm_lines(status),
         *_level_lines(status, moment),
         *_loss_lines(status),
+        *(_row(label, text) for label, text in water),
         *_mark_lines(status),
         _row("refill", _refill(status)),
         *(_row(f"{row.water.name}", _barrel(row, status)) for row in status.barrels),

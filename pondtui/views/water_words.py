@@ -133,3 +133,9 @@ def glance(found: Budget, recent: Recent, setup: Setup) -> SeasonWords:
     terms = found.whole.terms
     sound = found.whole.days >= LEAST_DAYS and None not in (terms.evaporation, terms.steady)
     return SeasonWords(told, season_words(found, setup) if sound else "", found.whole.unexplained)
+
+
+def season_rows(found: Budget, recent: Recent, setup: Setup) -> list[tuple[str, str]]:
+    """The same for the command line, each with its label."""
+    told = glance(found, recent, setup)
+    return [pair for pair in (("weather", told.normal), ("season", told.season)) if pair[1]]
