@@ -159,7 +159,7 @@ def _rain(chart: Chart, canvas: Canvas, area: Area, days: Sequence[DayRow]) -> N
     heights = [(share, day.rain_mm / most) for share, day in zip(shares, days, strict=True)
                if most > 0 and day.rain_mm > 0]  # fmt: skip
     bars(canvas, under, heights, "surface", "#")
-    text = f"most {chart.length(most)} {chart.length_unit}/day" if most else "none"
+    text = f"most {chart.length(most)} {chart.length_unit}" if most else "none"
     canvas.put(under.x + under.width + 1, under.y + RAIN_ROWS - 1, chart.label(text, RIGHT - 1),
                "surface")  # fmt: skip
 

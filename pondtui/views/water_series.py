@@ -10,6 +10,7 @@ from pondtui.pond.state.model import PondState
 from pondtui.pond.water.budget import Budget
 from pondtui.pond.water.seasons import local_day, midnight
 from pondtui.views.water_units import heads, sums, volume
+from pondtui.views.words import reading
 
 DAY_S = 86_400
 GAP_DAYS = 4.0  # readings further apart are not joined by a line
@@ -119,9 +120,9 @@ def week_cells(setup: Setup, week: WeekRow) -> list[str]:
 
 def day_cells(setup: Setup, day: DayRow) -> list[str]:
     """A day as texts; what was not is left empty."""
-    reading = "" if day.reading_mm is None else length(setup, day.reading_mm)
+    read = "" if day.reading_mm is None else length(setup, day.reading_mm)
     rain = length(setup, day.rain_mm, 1 if _metric(setup) else 2) if day.rain_mm else ""
-    return [day.day.isoformat(), reading, rain, volume(setup, day.refill_l) if day.refill_l else ""]
+    return [day.day.isoformat(), read, rain, volume(setup, day.refill_l) if day.refill_l else ""]
 
 
 def length(setup: Setup, mm: float, digits: int | None = None) -> str:
@@ -151,7 +152,7 @@ def at(found: Budget, setup: Setup, state: PondState, view: str, day: date, firs
                 return f"{month.name}: in {came}, out {left}, not explained {rest}"
         return f"{day:%Y-%m}: no readings"
     row = days(found, setup, state, day, day)[0]
-    _, reading, rain, refill = day_cells(setup, row)
-    level = f"level {reading} {unit}" if reading else "not read"
+    _, _, rain, refill = day_cells(setup, row)
+    level = "not read" if row.reading_mm is None else f"level {reading(setup, row.reading_mm)}"
     return (f"{day:%a %d %b}: {level}, rain {rain or '0'} {unit}"
             + (f", refill {refill} {heads(setup).volume}" if refill else ""))  # fmt: skip

@@ -27,6 +27,8 @@ from pondtui.pond.water.stretch import HAND_ERROR, SURE, TABLE_ERROR, Cell, Rate
 from pondtui.pond.water.walk import walk
 from pondtui.pond.water.weather import WeatherDay
 
+APART_MM = 1.0  # of level, for a day between a midnight and the nearest reading: no source
+NEAR_S = 7 * 86_400  # a reading this far outside the days still tells where they begin or end
 POURED_ERROR = 0.05  # of litres written down, all of them alike: common practice, no source
 
 
@@ -114,8 +116,9 @@ def budget(
 ) -> Budget:
     """The budget of some days, both included; `entries` are the live ones in their order.
 
-    It runs from the first to the last reading of these days; where a reading stands beside them
-    it begins or ends at midnight, between the readings. Raises InputError where no basin floats.
+    It runs from the first to the last reading of these days; where a reading stands beside them,
+    a week away at most, it begins or ends at midnight, between the readings. Raises InputError
+    where no basin floats.
     """
     begin, end = season_of(setup, first).first, max(season_of(setup, last).last, last)
     evaporation = daily(setup, weather, entries, begin - DAY, end + DAY)
@@ -152,7 +155,7 @@ def budget(
 
 
 def _around(setup: Setup, state: PondState, loss: Loss, first: date, last: date) -> list[Level]:
-    """The readings of the days that count, with the nearest one on either side of them.
+    """The readings of the days that count, with the nearest one on either side where it is near.
 
     What the estimate left out as impossible or misread counts for nothing here either.
     """
@@ -161,8 +164,8 @@ def _around(setup: Setup, state: PondState, loss: Loss, first: date, last: date)
     sound = [r for r in state.levels if r.instant not in misread and r.instant <= state.now]
     sound = [r for place, r in enumerate(sound)
              if place + 1 == len(sound) or sound[place + 1].instant > r.instant]  # fmt: skip
-    before = [r for r in sound if r.instant < since][-1:]
-    after = [r for r in sound if r.instant >= until][:1]
+    before = [r for r in sound if since - NEAR_S <= r.instant < since][-1:]
+    after = [r for r in sound if until <= r.instant < until + NEAR_S][:1]
     return [*before, *(r for r in sound if since <= r.instant < until), *after]
 
 
@@ -221,7 +224,8 @@ class _About(NamedTuple):
 
     def _errors(self, cells: Sequence[Cell]) -> Terms:
         read = SURE * self.setup.gauge.error_mm
-        start, end = read * cells[0].area_m2, read * cells[-1].area_m2
+        start = hypot(read, APART_MM * cells[0].start_apart) * cells[0].area_m2
+        end = hypot(read, APART_MM * cells[-1].end_apart) * cells[-1].area_m2
         rain = hypot(
             HAND_ERROR * sum(c.hand_rain_l for c in cells),
             TABLE_ERROR * sum(c.table_rain_l for c in cells),

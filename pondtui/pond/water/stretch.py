@@ -11,7 +11,7 @@ from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.model import Level, PondState
 from pondtui.pond.water.held import Switch
 from pondtui.pond.water.levels import area_m2_at, open_area_m2, pond_volume_l
-from pondtui.pond.water.rain_spans import Rain
+from pondtui.pond.water.rain_spans import DAY_S, Rain
 
 SURE = 1.96  # standard errors of a 95 % interval
 HAND_ERROR = 0.10  # of rain in a garden's gauge: it catches too little, common practice, no source
@@ -30,14 +30,15 @@ class Cell:
     """Terms of one local day, all in litres; a part of a day where the readings begin or end."""
 
     __slots__ = (
-        "area_days", "area_m2", "day", "direct_l", "downpipe_l", "drained_l", "end_l",
-        "evaporation_mm", "hand_rain_l", "length", "open_l", "over_error2", "overflow_l",
-        "rain_mm", "released_l", "residual_l", "start_l", "surface_days", "table_rain_l",
-        "without_weather",
+        "area_days", "area_m2", "day", "direct_l", "downpipe_l", "drained_l", "end_apart",
+        "end_l", "evaporation_mm", "hand_rain_l", "length", "open_l", "over_error2",
+        "overflow_l", "rain_mm", "released_l", "residual_l", "start_apart", "start_l",
+        "surface_days", "table_rain_l", "without_weather",
     )  # fmt: skip
 
-    def __init__(self, day: date, start_l: float) -> None:
+    def __init__(self, day: date, start_l: float, start_apart: float) -> None:
         self.day = day
+        self.start_apart = self.end_apart = start_apart  # days to the nearest reading
         self.start_l = self.end_l = start_l
         self.length = 0.0  # days
         self.area_m2 = 0.0  # litres per mm of level, the latest
@@ -133,7 +134,11 @@ class Stretch:
         water = before
         for piece, flow, spill in zip(pieces, flows, spills, strict=True):
             share = spill / sum(spills) if sum(spills) > 0 else piece.days / whole
-            cell = cells.setdefault(piece.day, Cell(piece.day, water))
+            begun, left = piece.start - pieces[0].start, pieces[-1].end - piece.end
+            cell = cells.setdefault(
+                piece.day, Cell(piece.day, water, min(begun, pieces[-1].end - piece.start) / DAY_S)
+            )
+            cell.end_apart = min(left, piece.end - pieces[0].start) / DAY_S
             cell.overflow_l += over * share
             cell.over_error2 += (reach * share) ** 2 if over > 0 else 0.0
             cell.residual_l += rest * piece.days / whole
@@ -145,26 +150,26 @@ class Stretch:
     def _flow(self, piece: Piece) -> Flow:
         """What comes and goes in a piece."""
         inside = [x for x in self.put_in if piece.start < x.instant <= piece.end]
-        roof = self.setup.downpipe
-        downpipe = sum(x.litres for x in inside if x.source == DOWNPIPE)
-        if roof is not None:
-            downpipe += (
-                roof.area_m2
-                * roof.runoff
-                * sum(
-                    rain.after_flush_mm(roof.first_flush_mm) * share for rain, share in piece.rains
-                )
-            )
+        poured = sum(x.litres for x in inside if x.source == DOWNPIPE)
         return Flow(
             sum(rain.mm * share for rain, share in piece.rains if rain.by_hand) * self.surfaces,
             sum(rain.mm * share for rain, share in piece.rains if not rain.by_hand) * self.surfaces,
-            downpipe,
+            poured + self._from_roof(piece),
             sum(x.litres for x in inside if x.barrel),
             sum(x.litres for x in inside if not x.barrel and x.source != DOWNPIPE),
             piece.evaporation_mm * self.surfaces * self.rates.factor,
             self.rates.steady_mm * piece.days * self.area,
             sum(v for t, v in self.taken if piece.start < t <= piece.end),
         )
+
+    def _from_roof(self, piece: Piece) -> float:
+        """What a roof's downpipe brings, its first flush led away."""
+        roof = self.setup.downpipe
+        if roof is None:
+            return 0.0
+        flush = roof.first_flush_mm
+        mm = sum(rain.after_flush_mm(flush) * share for rain, share in piece.rains)
+        return roof.area_m2 * roof.runoff * mm
 
     def _brim(self, piece: Piece) -> float:
         """Litres at which the water begins to run over; infinite without a spill mark."""

@@ -13,6 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from pondtui.pond.setup.model import Gauge
 from pondtui.pond.water.budget import covered, more_readings
 from pondtui.pond.water.weather import WeatherDay
 from tests.pond.box import POND, SHED, setup_of
@@ -181,6 +182,18 @@ def test_a_misread_gauge_counts_for_nothing() -> None:
     )
 
 
+def test_a_reading_of_long_ago_does_not_say_where_the_days_begin() -> None:
+    old = "2026-04-02 08:00 | level | reading=40 mm\n"
+    found = budget_of(old + DRY, "2026-06-01", "2026-06-20").whole
+    assert found.first == date(2026, 6, 10)
+    near = "2026-05-30 08:00 | level | reading=40 mm\n"
+    nearer = budget_of(near + DRY, "2026-06-01", "2026-06-20").whole
+    assert nearer.first == date(2026, 6, 1)
+    assert nearer.errors.start is not None
+    assert found.errors.start is not None
+    assert nearer.errors.start > found.errors.start  # two days from the nearest reading
+
+
 def daily(steady_mm: float, days: int = 60) -> str:
     """A pond that loses evaporation and so much more, read every morning to the tenth."""
     lines, level = [], 50.0
@@ -245,9 +258,10 @@ START = datetime(2026, 5, 20)
     st.lists(st.tuples(st.integers(0, 60 * 24 * 60), EVENTS, st.integers(1, 300)), max_size=40),
     st.sampled_from(["day", "month", "season"]),
     st.booleans(),
+    st.booleans(),
 )
 def test_any_season_closes_to_rounding(
-    found: list[tuple[int, str, int]], by: str, with_table: bool
+    found: list[tuple[int, str, int]], by: str, with_table: bool, upwards: bool
 ) -> None:
     lines = "\n".join(
         f"{START + timedelta(minutes=minute):%Y-%m-%d %H:%M} | {text.format(size)}"
@@ -256,6 +270,9 @@ def test_any_season_closes_to_rounding(
     table = {date(2026, 6, n): WeatherDay(date(2026, 6, n), rain_mm=float(n)) for n in (3, 9, 17)}
     roof = '[downpipe]\narea = "3 m2"\nfirst_flush = "0.5 mm"\n'
     setup = setup_of(POND + SHED + BAY + MEANS + roof)
+    if upwards:  # a rule that stands in the water
+        basins = tuple(b._replace(top_at_mm=400.0) for b in setup.basins)
+        setup = setup._replace(gauge=Gauge("up"), basins=basins)
     weather = table if with_table else {}
     answer = budget_of(lines, "2026-05-20", "2026-07-30", setup=setup, by=by, weather=weather,
                        now="2026-07-30 12:00")  # fmt: skip
