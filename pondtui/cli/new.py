@@ -13,6 +13,7 @@ from pondtui.cli.context import Context, as_path
 from pondtui.cli.words import Call
 from pondtui.errors import FileError, InputError, UsageError
 from pondtui.paths import config_dir
+from pondtui.pond.setup import chores
 from pondtui.pond.setup.forms import as_raw
 from pondtui.pond.setup.template import QUESTIONS, Question, asked, skeleton
 from pondtui.pond.setup.values import read_value
@@ -58,7 +59,28 @@ def _ask_all(context: Context) -> dict[str, str]:
     for question in QUESTIONS:
         if asked(question, answers):
             answers[question.id] = _ask(question, answers, context)
+    answers["chores"] = _ask_chores(context)
     return answers
+
+
+def _ask_chores(context: Context) -> str:
+    """Which chores of the list; Enter takes the first five."""
+    for line in chores.lines():
+        context.say(line)
+    while True:
+        context.out.write(
+            f"Which of these chores? (numbers, none, or any later) [1-{chores.BEGIN}] "
+        )
+        context.out.flush()
+        line = sys.stdin.readline()
+        if not line:
+            raise UsageError("the questions were not all answered: nothing was made")
+        try:
+            chores.chosen(line)
+        except InputError as error:
+            context.say(f"  {error}")
+            continue
+        return line.strip()
 
 
 def _ask(question: Question, answers: dict[str, str], context: Context) -> str:

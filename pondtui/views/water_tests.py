@@ -9,6 +9,7 @@ from pondtui.pond.daily.judged import Judged
 from pondtui.pond.daily.measured import value_words
 from pondtui.pond.daily.readings import READINGS, sound
 from pondtui.pond.daily.series import Series, Value
+from pondtui.pond.daily.times import like_hours
 from pondtui.pond.refill.case import local_time
 from pondtui.pond.setup.model import Setup
 from pondtui.units import show
@@ -18,6 +19,7 @@ SIGNS = {"ok": "ok", "watch": "WATCH", "act": "ACT", None: ""}
 ROLES = {"ok": "good", "watch": "warn", "act": "danger", None: "text"}
 TREND_S = 90 * DAY_S
 MOST = 12  # values of a trend
+SWINGING = ("ph", "oxygen", "temp")  # within a day, with the light
 _BARS = "▁▂▃▄▅▆▇█"
 _ASCII_BARS = "_.-=+*#@"
 _FIELD = {"ammonia_un_ionised": "ammonia", "ammonia_limits": "ammonia"}
@@ -51,7 +53,7 @@ def rows(
             SIGNS[row.verdict],
             row.label,
             value_words(setup, row),
-            trend(found.get(_FIELD.get(row.name, row.name), []), now, ascii=ascii),
+            trend(of_like_hours(setup, row.name, found), now, ascii=ascii),
             told(setup, row, now),
             ROLES[row.verdict],
         )
@@ -79,6 +81,14 @@ def _shown(setup: Setup, name: str, limit: float) -> str:
     if name in _DIMENSION:
         return show(limit, _DIMENSION[name], setup.pond.units)
     return f"{limit:g} {READINGS[name].unit}".strip()
+
+
+def of_like_hours(setup: Setup, name: str, found: Series) -> list[Value]:
+    """The values that may be set side by side: what swings with the light only at like hours."""
+    values = found.get(_FIELD.get(name, name), [])
+    if name not in SWINGING or not values:
+        return values
+    return [v for v in values if like_hours(setup, v.instant, values[-1].instant)]
 
 
 def trend(values: Sequence[Value], now: int, *, ascii: bool = False) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
+from pondtui.pond.setup.chores import BEGIN, CHORES, chosen
 from pondtui.pond.setup.fields import Field
 from pondtui.pond.setup.forms import as_raw
 from pondtui.pond.setup.tables import FORMAT, TABLES
@@ -93,20 +94,7 @@ QUESTIONS: tuple[Question, ...] = (
     _ask("conditioner.label_volume", "For how much water is that dose?", "such as 100 L"),
 )  # fmt: skip
 
-DEFAULT_CHORES: tuple[dict[str, Any], ...] = (
-    {"name": "look at fish, count heads", "every": "1 d"},
-    {"name": "see that pump, fall and air run", "every": "1 d"},
-    {
-        "name": "feed",
-        "water": [
-            ["10 degC", "15 degC", "3 d"],
-            ["15 degC", "20 degC", "1 d"],
-            ["20 degC", "28 degC", "12 h"],
-        ],
-    },
-    {"name": "test ammonia, nitrite, pH and KH", "every": "7 d"},
-    {"name": "rinse filter sponge in pond water", "every": "7 d"},
-)
+DEFAULT_CHORES = CHORES[:BEGIN]
 _MARKS = {"spill": "edge", "target": "full", "danger": "too low"}
 
 
@@ -152,7 +140,7 @@ def skeleton(answers: Mapping[str, str]) -> dict[str, Any]:
         "barrel": [tables["barrel"]],
         "source": {"tap": {}},  # no strength yet: every batch needs a clear test
         "conditioner": [tables["conditioner"]],
-        "chore": [dict(chore) for chore in DEFAULT_CHORES],
+        "chore": list(chosen(answers.get("chores", ""))),
     }
 
 
