@@ -88,7 +88,7 @@ VERBS: dict[str, Verb] = {
         Verb(
             "water",
             "",
-            "the water budget: where the water came from, where it went, what is not explained",
+            "the water budget: where the water came from and where it went",
             True,
             "pondtui.cli.water:run",
             (
@@ -219,7 +219,7 @@ VERBS: dict[str, Verb] = {
         Verb(
             "export",
             "entries|water",
-            "the journal, or the water budget by day, as a table or as JSON, for other programs",
+            "the journal, or the water budget by day, for other programs",
             True,
             "pondtui.cli.export:run",
             (_AS, _OUTPUT),
