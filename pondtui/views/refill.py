@@ -102,7 +102,9 @@ def head_line(case: Case, plan: Plan | NoPlan) -> str:
         return f"read {start}, {plan.to_mark} {goal}: nothing to put in"
     count = len(plan.batches)
     barrels = "1 batch" if count == 1 else f"{count} batches"
-    long = "" if plan.total_min is None else f", about {show(round(plan.total_min), 'time', system)}"
+    long = (
+        "" if plan.total_min is None else f", about {show(round(plan.total_min), 'time', system)}"
+    )
     return f"from {start} to {plan.to_mark} {goal}: {case.litres(plan.need_l)}, {barrels}{long}"
 
 
