@@ -10,39 +10,45 @@ from pondtui.views.water_series import MonthRow
 from pondtui.views.water_units import heads, volume
 
 
+NUMBER = 9  # columns of a number
+SIGNS, PLAIN = ("█", "▒", "░"), ("#", "=", "?")
+
+
 def month_chart(chart: Chart, months: Sequence[MonthRow], place: int | None) -> Rows:
-    """In, out and what is not explained, a bar each, month by month."""
+    """In, out and what is not explained, month by month: a bar each, or where there is less room
+    the last one as a number under the month's name."""
     canvas = chart.canvas
-    name = max((len(m.name) for m in months), default=0) + 2
-    numbers = 9
-    room = chart.width - name - 14 - numbers
+    signs = PLAIN if chart.ascii else SIGNS
+    head = f"{heads(chart.setup).volume}, month by month; {signs[2]} not explained, ! beyond the "
+    canvas.put(0, 0, chart.label(f"{head}errors", chart.width), "quiet")
     most = max((max(m.came_l, m.left_l, abs(m.rest_l)) for m in months), default=0.0) or 1.0
-    signs = ("#", "=", "?") if chart.ascii else ("█", "▒", "░")
-    unit = heads(chart.setup).volume
-    head = f"{unit}, month by month; {signs[2]} not explained, ! beyond the errors"
-    canvas.put(0, 0, chart.label(head, chart.width), "quiet")
     tall = 3 if len(months) * 3 < chart.height else 2
+    rests = [f" {signs[2]} {_number(chart, m.rest_l, m.beyond)}" for m in months]
+    name = max((len(text) for text in (*rests, *(m.name for m in months))), default=0) + 2
+    word = 14 if tall == 3 else 4
     first = _window(len(months), (chart.height - 1) // tall, place)
-    for nth, month in enumerate(months[first:]):
-        y = 1 + nth * tall
-        chosen = place is not None and first + nth == place
+    for nth, month in enumerate(months[first:], first):
+        y = 1 + (nth - first) * tall
+        chosen = nth == place
         canvas.put(0, y, (">" if chosen else " ") + month.name, "mark" if chosen else "text")
         role = "danger" if month.beyond else "quiet"
-        if tall == 2:
-            rest = f" {signs[2]} {volume(chart.setup, month.rest_l)}{'!' if month.beyond else ''}"
-            canvas.put(0, y + 1, rest[:name], role)
-        parts: list[tuple[str, float, str, str]] = [
-            ("in", month.came_l, signs[0], "good"), ("out", month.left_l, signs[1], "surface"),
-        ]  # fmt: skip
+        parts = [("in", month.came_l, "good"), ("out", month.left_l, "surface")]
         if tall == 3:
-            parts.append(("not explained", month.rest_l, signs[2], role))
-        for row, (word, litres, sign, role) in enumerate(parts):
-            canvas.put(name, y + row, f"{word:<13}", role)
-            number = volume(chart.setup, litres) + ("!" if role == "danger" else "")
-            canvas.put(name + 13, y + row, number.rjust(numbers - 1), role)
+            parts.append(("not explained", month.rest_l, role))
+        else:
+            canvas.put(0, y + 1, rests[nth], role)
+        for row, (said, litres, painted) in enumerate(parts, y):
+            canvas.put(name, row, said, painted)
+            number = _number(chart, litres, painted == "danger")
+            canvas.put(name + word, row, number.rjust(NUMBER - 1), painted)
+            room = chart.width - name - word - NUMBER
             length = max(round(abs(litres) / most * room), 1 if litres else 0)
-            canvas.put(name + 14 + numbers, y + row, sign * length, role)
+            canvas.put(name + word + NUMBER, row, signs[row - y] * length, painted)
     return canvas.rows()
+
+
+def _number(chart: Chart, litres: float, beyond: bool) -> str:
+    return volume(chart.setup, litres) + ("!" if beyond else "")
 
 
 def _window(number: int, shown: int, place: int | None) -> int:

@@ -16,7 +16,7 @@ from pondtui.views.water_units import heads, sums, volume
 from pondtui.views.words import count, litres
 
 LEAST_DAYS = 7.0  # that a season has to cover before it is told in one line
-NEEDS = "two readings of the gauge are needed, a day apart at least: l on Today writes one down"
+NEEDS = "two readings of the gauge are needed, a day apart at least: write one down each day"
 VERDICTS = {
     STEADY_LOSS: "more is lost than the weather takes: animals, splash, falls or a leak",
     NONE_FOUND: "what is lost follows the weather",

@@ -132,3 +132,15 @@ async def test_a_look_before_the_beginning_is_told_off(tmp_path: Path) -> None:
         await press(pilot, "b", "k", "r")
         assert isinstance(app.screen, BucketScreen)
         assert "s begins one" in text_of(app)
+
+
+@pytest.mark.parametrize("desk", ["", LEVELS.splitlines()[0] + "\n"])
+async def test_a_pond_without_readings_says_what_it_needs_on_every_view(
+    tmp_path: Path, desk: str
+) -> None:
+    app = app_on(write_pond(tmp_path / "pond", desk=desk))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "b")
+        assert "two readings of the gauge are needed" in text_of(app)
+        await press(pilot, "c", "left", "c", "z", "right", "c", "left", "pageup", "t", "t", "c")
+        assert isinstance(app.screen, WaterScreen)
