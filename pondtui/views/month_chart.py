@@ -9,7 +9,6 @@ from pondtui.views.charts import Chart
 from pondtui.views.water_series import MonthRow
 from pondtui.views.water_units import heads, volume
 
-
 NUMBER = 9  # columns of a number
 SIGNS, PLAIN = ("█", "▒", "░"), ("#", "=", "?")
 

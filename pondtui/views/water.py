@@ -133,7 +133,11 @@ def period_row(period: Period, setup: Setup) -> tuple[str, ...]:
 
 
 def as_json(found: Budget) -> dict[str, Any]:
-    """The budget by its keys: litres, losses positive, null for what is not known."""
+    """The budget by its keys: litres, losses positive.
+
+    A term of which nothing is known counts as 0, so that the sum closes, and its uncertainty is
+    null; days without two readings are null throughout.
+    """
     return {**_period_json(found.whole), "periods": [_period_json(p) for p in found.periods]}
 
 
@@ -142,10 +146,16 @@ def _period_json(period: Period) -> dict[str, Any]:
     return {
         "from": period.first.isoformat(),
         "to": period.last.isoformat(),
-        "terms_l": period.terms._asdict(),
+        "terms_l": _closing(period.terms),
         "uncertainty_l": period.errors._asdict(),
         "tap_l": used.tap_l,
         "barrels": used.barrels,
         f"conditioner_{used.unit.lower()}": used.conditioner,
         "cost": used.cost,
     }
+
+
+def _closing(terms: Terms) -> dict[str, float | None]:
+    if terms.end is None:
+        return terms._asdict()
+    return {name: value or 0.0 for name, value in terms._asdict().items()}
