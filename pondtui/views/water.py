@@ -6,14 +6,8 @@ from collections.abc import Sequence
 from typing import Any, NamedTuple
 
 from pondtui.pond.setup.model import Setup
-from pondtui.pond.water.budget import (
-    INS,
-    OUTS,
-    Budget,
-    Period,
-    Terms,
-    covered,
-)
+from pondtui.pond.water.budget import Budget, covered
+from pondtui.pond.water.budget_terms import INS, OUTS, Period, Terms
 from pondtui.pond.water.spent import price_per_l
 from pondtui.views.water_units import heads, volume
 from pondtui.views.water_words import against, notes, used_words

@@ -6,7 +6,8 @@ import csv
 import io
 import json
 
-from pondtui.pond.water.budget import Budget, Terms
+from pondtui.pond.water.budget import Budget
+from pondtui.pond.water.budget_terms import Terms
 from pondtui.views.water import as_json as _keys
 
 _USED = ("tap_l", "barrels", "cost")

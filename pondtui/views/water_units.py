@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from pondtui.pond.setup.model import Setup
-from pondtui.pond.water.budget import INS, OUTS, Terms
+from pondtui.pond.water.budget_terms import INS, OUTS, Terms
 from pondtui.pond.water.spent import price_per_l
 from pondtui.units import convert
 
@@ -30,7 +30,9 @@ def volume(setup: Setup, value_l: float) -> str:
     """Litres or gallons without their unit, for a column."""
     unit = heads(setup).volume
     amount = value_l if unit == "L" else convert(value_l, "L", unit)
-    return f"{round(amount) + 0:d}" if abs(amount) >= 9.5 or not amount else f"{amount:.1f}"
+    if abs(amount) < 0.05:
+        return "0"
+    return f"{round(amount)}" if abs(amount) >= 9.5 else f"{amount:.1f}"
 
 
 def sums(terms: Terms) -> tuple[float, float]:

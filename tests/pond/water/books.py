@@ -10,7 +10,8 @@ from datetime import date
 
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.fold import fold
-from pondtui.pond.water.budget import INS, OUTS, Budget, Terms, budget
+from pondtui.pond.water.budget import Budget, budget
+from pondtui.pond.water.budget_terms import INS, OUTS, Terms
 from pondtui.pond.water.weather import WeatherDay
 from tests.pond.box import POND, at, entries_of, setup_of
 
