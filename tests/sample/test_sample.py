@@ -154,7 +154,7 @@ def test_the_misread_level_is_gone_and_its_correction_counts(journal: Journal) -
 def test_the_end_wants_a_barrelful_and_nothing_is_in_the_way(
     setup: Setup, journal: Journal, state: PondState
 ) -> None:
-    assert alarms(setup, state, NOW, putoffs=journal.live) == ()
+    assert alarms(setup, state, NOW, entries=journal.live) == ()
     assert due(setup, journal.live, NOW) == ()
     assert state.open_batches == ()
     plan = make_plan(setup, state, NOW)
@@ -226,9 +226,9 @@ def test_the_season_raises_no_alarm_but_those_it_shows(setup: Setup, journal: Jo
         evening = datetime(day.year, day.month, day.day, 21, 0, tzinfo=ZONE)
         now = min(int(evening.timestamp()), NOW)
         known = [entry for entry in journal.live if entry.instant <= now]
-        for alarm in alarms(setup, fold(setup, known, now), now, putoffs=known):
+        for alarm in alarms(setup, fold(setup, known, now), now, entries=known):
             seen.setdefault(alarm.name, set()).add(day)
-    assert set(seen) == {"bypass", "level-spill"}
+    assert set(seen) == {"bypass", "chore-overdue", "level-spill"}
     assert len(seen["bypass"]) == 1
     assert date(2026, 8, 22) in seen["level-spill"]
 
