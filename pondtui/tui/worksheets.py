@@ -92,9 +92,7 @@ class WorksheetsScreen(PondScreen):
         wide = max((len(s.name) for group in groups.values() for s in group), default=0)
         if not self.query_one("#words", Input).value.strip():
             options.append(Option(paint.words("This pond", "mark", bold=True), disabled=True))
-            text = (
-                "  float valve, carbon filter, doser: sized for this pond, with their risks"
-            )
+            text = "  float valve, carbon filter, doser: sized for this pond, with their risks"
             options.append(Option(paint.words(text), id=AUTOMATION))
         for heading, group in groups.items():
             options.append(Option(paint.words(heading, "mark", bold=True), disabled=True))

@@ -1,6 +1,6 @@
 """The README's picture: Today on the sample pond, exported by the app itself.
 
-    python -m tests.sample.picture
+python -m tests.sample.picture
 """
 
 from __future__ import annotations

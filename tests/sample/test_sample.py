@@ -9,7 +9,6 @@ from collections.abc import Callable
 from datetime import UTC, date, datetime
 from pathlib import Path
 from random import Random
-from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -27,6 +26,7 @@ from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.fold import fold
 from pondtui.pond.state.kinds import KINDS
 from pondtui.pond.state.model import PondState
+from pondtui.pond.water.evaporation import DayEvaporation
 from pondtui.pond.water.loss import estimate
 from pondtui.pond.water.recent import recent_loss
 from tests.sample.book import TRUE_FITTINGS, Book, described
@@ -256,14 +256,6 @@ def test_the_last_week_loses_what_an_autumn_week_does(setup: Setup, state: PondS
     assert 1.5 < loss < 5
 
 
-class Taken(NamedTuple):
-    """What the weather of a day took from open water."""
-
-    mm: float
-    tier: str = "radiation"
-    uncertain: bool = False
-
-
 def test_shelter_and_steady_loss_can_be_told_from_the_readings(
     setup: Setup, state: PondState
 ) -> None:
@@ -272,7 +264,8 @@ def test_shelter_and_steady_loss_can_be_told_from_the_readings(
         day, *cells = row.split(",")
         if all(cells):
             weather = Weather(date.fromisoformat(day), *map(float, cells))
-            days[weather.day] = Taken(open_water_mm(weather, 50.4, 85.0))
+            taken = open_water_mm(weather, 50.4, 85.0)
+            days[weather.day] = DayEvaporation(taken, "radiation", "the sample's own")
     loss = estimate(setup, state, days, None, None, NOW)
     assert loss.site_factor is not None
     assert loss.steady is not None

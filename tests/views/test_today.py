@@ -109,9 +109,7 @@ def test_more_than_three_alarms_are_counted_not_hidden() -> None:
 def test_chores_share_a_line_unless_there_is_room() -> None:
     late = status_of(LEVELS, now=NOW + 3 * 86_400)
     assert [r.text for r in rows(late) if r.head == "Due"] == ["1 look at fish (2 days late)"]
-    assert [r.id for r in rows(late, roomy=True) if r.head == "Due"] == [
-        "due:look at fish"
-    ]
+    assert [r.id for r in rows(late, roomy=True) if r.head == "Due"] == ["due:look at fish"]
 
 
 def test_the_step_and_its_amount_are_told_where_there_is_no_room() -> None:

@@ -12,8 +12,7 @@ PROMISED = {
     " | volume_l fraction depth_mm",
     "fill-time": "volume flow | time_min",
     "flow-by-bucket": "volume time | flow_l_per_min",
-    "hole-drain": "area diameter hole hole_area depth_start depth_end cd elapsed"
-    " | time_s depth_mm",
+    "hole-drain": "area diameter hole hole_area depth_start depth_end cd elapsed | time_s depth_mm",
     "level-out": "barrel_area pond_area difference_start difference_end hole_area cd | time_s",
     "hose-flow": "head bore length roughness fittings temp viscosity"
     " | flow_l_per_min velocity_m_per_s friction_factor reynolds",
@@ -35,13 +34,11 @@ PROMISED = {
     "chlorine-airing": "chlorine half_life time target | left_mg_per_l time_h",
     "carbon-contact": "bed flow contact | bed_l flow_l_per_min contact_min",
     "doser-rate": "label_dose label_volume flow stock_factor | dose_ml_per_min",
-    "stuck-valve": "flow time price pond room chlorine"
-    " | volume_l cost spilled_l pond_mg_per_l",
+    "stuck-valve": "flow time price pond room chlorine | volume_l cost spilled_l pond_mg_per_l",
     "pond-volume": "shape length width depth diameter top_diameter bottom_diameter side_slope"
     " areas rule drop | volume_l area_m2 drop_volume_l",
     "level-volume": "area drop volume | volume_l drop_mm area_m2",
-    "roof-catch": "area slope_length width pitch rain runoff first_flush"
-    " | plan_area_m2 volume_l",
+    "roof-catch": "area slope_length width pitch rain runoff first_flush | plan_area_m2 volume_l",
     "first-flush": "area depth volume pipe | volume_l depth_mm pipe_length_m",
     "evaporation": "tmax tmin latitude date day elevation rhmax rhmin rhmean tdew"
     " vapour_pressure dry_bulb wet_bulb wind wind_height sun radiation coast site_factor"

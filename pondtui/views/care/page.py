@@ -196,8 +196,8 @@ def _task(task: Task) -> Iterable[str]:
         unit, asked = escape(task.shown_unit), "how much" if task.planned else "reads"
         yield (
             f'<label class="field">{number} {asked}, {unit} <input type="text" class="number" '
-            f'inputmode="decimal" autocomplete="off" data-read="{number}" data-unit="{escape(task.unit)}">'
-            "</label>"
+            f'inputmode="decimal" autocomplete="off" data-read="{number}" '
+            f'data-unit="{escape(task.unit)}"></label>'
         )
     yield (
         f'<label class="field script" hidden>{number} if not, why <input type="text" '
