@@ -68,13 +68,11 @@ def _ask_chores(context: Context) -> str:
     for line in chores.lines():
         context.say(line)
     while True:
-        context.out.write(
-            f"Which of these chores? (numbers, none, or any later) [1-{chores.BEGIN}] "
-        )
+        context.out.write(f"Which chores? (numbers, or none; any other later) [1-{chores.BEGIN}] ")
         context.out.flush()
         line = sys.stdin.readline()
         if not line:
-            raise UsageError("the questions were not all answered: nothing was made")
+            return ""  # nothing of the pond hangs on it: the usual five
         try:
             chores.chosen(line)
         except InputError as error:
