@@ -13,8 +13,9 @@ from pondtui.units import show
 
 FROST_C, HARD_FROST_C, HEAT_C = 0.0, -4.0, 30.0  # of the air: common practice, no source
 FEWEST_DAYS = 3  # with weather, before it is said what it can take
-SITE_MOST = 1.15  # of open water's loss: a first guess of 0.85, give or take 0.15 twice
-SPARE_MM = 1.0  # error of computed evaporation and what plants and splash take as a rule
+SITE_MOST = 1.25  # of open water's loss: an open site, and evaporation computed 10 % too small
+SPARE_MM = 2.0  # animals, splash and evaporation computed too small, mm/day
+SURE = 1.3  # times the 95 % error: keepers look daily, so one look has to be surer than that
 
 
 def steady_loss(look: Look) -> list[Alarm]:
@@ -41,7 +42,7 @@ def unusual_loss(look: Look) -> list[Alarm]:
     if recent.loss_mm_per_day is None or recent.error_mm_per_day is None or level is None:
         return []
     takes = _weather_takes(look.climate, look.day)
-    surely = recent.loss_mm_per_day - recent.error_mm_per_day
+    surely = recent.loss_mm_per_day - SURE * recent.error_mm_per_day
     if takes is None or surely <= SITE_MOST * takes + SPARE_MM:
         return []
     system = look.setup.pond.units

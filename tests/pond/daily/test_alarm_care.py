@@ -161,8 +161,8 @@ def falling(mm_per_day: float) -> str:
 
 @pytest.mark.parametrize(
     ("mm_per_day", "told"),
-    # 5 mm of open water: 1.15 x 5 + 1 = 6.75 mm at most; nine readings of 2 mm are sure to 0.5 mm
-    [(5.0, False), (7.0, False), (8.0, True)],
+    # 5 mm of open water: 1.25 x 5 + 2 = 8.25 mm at most; nine readings of 2 mm are sure to 0.5 mm
+    [(5.0, False), (8.5, False), (9.5, True)],
 )
 def test_a_loss_that_no_weather_of_these_days_can_take_is_told(
     mm_per_day: float, told: bool
@@ -173,9 +173,9 @@ def test_a_loss_that_no_weather_of_these_days_can_take_is_told(
 
 
 def test_without_weather_nothing_is_called_out_of_the_ordinary() -> None:
-    assert "loss-unusual" not in names(standing(falling(8.0)))
+    assert "loss-unusual" not in names(standing(falling(9.5)))
     few = {TODAY - timedelta(n): DayEvaporation(1.0, "full station", "") for n in (1, 2)}
-    assert "loss-unusual" not in names(standing(falling(8.0), climate=Climate({}, few, None)))
+    assert "loss-unusual" not in names(standing(falling(9.5), climate=Climate({}, few, None)))
 
 
 def test_chlorine_in_the_pond_cannot_be_put_off_and_other_readings_can() -> None:
