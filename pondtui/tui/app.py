@@ -139,11 +139,12 @@ class PondApp(App[int]):
     # --- what changes -----------------------------------------------------------------------------
 
     def state_changed(self) -> None:
-        """Let the screen in front show what is known now."""
+        """Let the screen in front show what is known now; those behind do when they come back."""
         self._shown = (self.session.version, self.session.now() // 60)
-        for screen in self.screen_stack:
+        for screen in reversed(self.screen_stack):
             if isinstance(screen, PondScreen):
                 screen.refresh_state()
+                return
 
     def on_entry_settled(self, _message: EntrySettled) -> None:
         """The writer came back."""

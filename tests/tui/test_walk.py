@@ -22,7 +22,8 @@ from tests.tui.walk import Walker
 
 START = 1_791_560_400  # 2026-10-09 17:40 in the pond's zone
 SHORT, LONG = 2_000, 20_000
-LEAST_RELEASES = 16
+SEED = 1
+LEAST_RELEASES = 20
 
 
 def _vessel(barrel: Barrel) -> Vessel:
@@ -36,14 +37,13 @@ def _vessel(barrel: Barrel) -> Vessel:
     )
 
 
-@pytest.mark.parametrize("seed", [1, 2])
 async def test_no_untreated_water_is_let_out_without_a_bypass_or_an_agreed_unknown(
-    tmp_path: Path, seed: int, request: pytest.FixtureRequest
+    tmp_path: Path, request: pytest.FixtureRequest
 ) -> None:
-    keys = LONG if request.config.getoption("--long-walk") else SHORT // 2
+    keys = LONG if request.config.getoption("--long-walk") else SHORT
     (tmp_path / "journal").mkdir()
     shutil.copy(ROOT / "sample" / "metric" / "pond.toml", tmp_path)
-    walked = await Walker(tmp_path, START, seed).run(keys)
+    walked = await Walker(tmp_path, START, SEED).run(keys)
     setup = load(tmp_path).setup
     assert setup is not None
     journal = read_folder(tmp_path, ZoneInfo(setup.pond.time_zone), setup.gallon)
@@ -52,7 +52,7 @@ async def test_no_untreated_water_is_let_out_without_a_bypass_or_an_agreed_unkno
     found = [finding for each in barrels for finding in audit(journal.entries, each)]
     assert found == []
     releases = sum(len(let_in(journal.entries, each.name)) for each in barrels)
-    assert releases >= LEAST_RELEASES * keys // SHORT
+    assert releases >= LEAST_RELEASES
     state = fold(setup, journal.live, walked.now)
     for barrel in state.barrels.values():
         balance = barrel.begun_l + barrel.filled_l + barrel.corrected_l - barrel.released_l
