@@ -109,8 +109,9 @@ class WaterScreen(PondScreen):
         else:
             days = water_series.days(season.now, setup, state, first, last)
             rows = [water_series.day_cells(setup, day) for day in days]
-            head = ["day", f"gauge {over.depth}", f"rain {over.depth}", f"refill {over.volume}"]
-        return ["".join(f"{cell:<20}" for cell in row).rstrip() for row in (head, *rows)]
+            head = ["day", f"gauge {over.depth}", f"rain {over.depth}", f"refill {over.volume}",
+                    "events"]  # fmt: skip
+        return ["".join(f"{cell:<15}" for cell in row).rstrip() for row in (head, *rows)]
 
     def _draw(self, season: TwoYears) -> None:
         """The chart in what room there is."""

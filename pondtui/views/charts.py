@@ -20,7 +20,7 @@ from pondtui.views.words import count
 LEFT = 7  # columns of the scale at the left
 RIGHT = 15  # columns of the labels at the right
 RAIN_ROWS = 3
-LEAST = (40, 9)
+LEAST = (40, 10)
 
 
 class Chart(NamedTuple):
@@ -57,7 +57,7 @@ def level_chart(
     canvas = chart.canvas
     if not days or chart.width < LEAST[0] or chart.height < LEAST[1]:
         return canvas.rows()
-    area = Area(LEFT, 1, chart.width - LEFT - RIGHT, chart.height - RAIN_ROWS - 4)
+    area = Area(LEFT, 1, chart.width - LEFT - RIGHT, chart.height - RAIN_ROWS - 5)
     down = chart.setup.gauge.reads == "down"
     across = Scale(midnight(chart.setup, days[0].day), midnight(chart.setup, days[-1].day) + DAY_S)
     values = [point.value for row in rows for point in row]
@@ -83,6 +83,7 @@ def level_chart(
         area.y, area.y + area.height - 1,
     )  # fmt: skip
     _refills(chart, canvas, area, days)
+    _events(chart, canvas, area, days)
     _rain(chart, canvas, area, days)
     _days_axis(chart, canvas, area, [row.day for row in days])
     if cursor is not None:
@@ -150,9 +151,21 @@ def _refills(chart: Chart, canvas: Canvas, area: Area, days: Sequence[DayRow]) -
     canvas.put(area.x + area.width + 1, row, chart.label(words, RIGHT - 1), "good")
 
 
+def _events(chart: Chart, canvas: Canvas, area: Area, days: Sequence[DayRow]) -> None:
+    """Days on which something happened; the cursor names it."""
+    row = area.y + area.height + 1
+    canvas.put(0, row, "events", "quiet")
+    for place, day in enumerate(days):
+        if day.events:
+            canvas.put(area.x + _column(place, len(days), area.width), row, "!", "warn")
+    number = sum(bool(day.events) for day in days)
+    words = f"on {count(number, 'day')}" if number else "none"
+    canvas.put(area.x + area.width + 1, row, chart.label(words, RIGHT - 1), "quiet")
+
+
 def _rain(chart: Chart, canvas: Canvas, area: Area, days: Sequence[DayRow]) -> None:
     most = max((day.rain_mm for day in days), default=0.0)
-    under = Area(area.x, area.y + area.height + 1, area.width, RAIN_ROWS)
+    under = Area(area.x, area.y + area.height + 2, area.width, RAIN_ROWS)
     canvas.put(0, under.y + RAIN_ROWS - 1, "rain", "surface")
     shares = (_column(place, len(days), area.width) / max(area.width - 1, 1)
               for place in range(len(days)))  # fmt: skip

@@ -124,7 +124,8 @@ def _day_rows(
     setup: Setup, days: Iterable[water_series.DayRow]
 ) -> tuple[list[str], list[list[str]]]:
     over = water_units.heads(setup)
-    head = ["day", f"gauge, {over.depth}", f"rain, {over.depth}", f"refill, {over.volume}"]
+    head = ["day", f"gauge, {over.depth}", f"rain, {over.depth}", f"refill, {over.volume}",
+            "events"]  # fmt: skip
     return head, [water_series.day_cells(setup, day) for day in days]
 
 

@@ -32,6 +32,7 @@ class DayRow(NamedTuple):
     reading_mm: float | None  # its last one
     rain_mm: float
     refill_l: float
+    events: tuple[str, ...] = ()  # what happened, as the journal names it
 
 
 class WeekRow(NamedTuple):
@@ -60,8 +61,15 @@ def days(found: Budget, setup: Setup, state: PondState, first: date, last: date)
     for x in state.additions:
         day = local_day(setup, x.instant)
         refills[day] = refills.get(day, 0.0) + x.litres
+    events: dict[date, tuple[str, ...]] = {}
+    for instant, what in state.events:
+        day = local_day(setup, instant)
+        events[day] = (*events.get(day, ()), what)
     span = (first + timedelta(n) for n in range((last - first).days + 1))
-    return [DayRow(d, readings.get(d), rain.get(d, 0.0), refills.get(d, 0.0)) for d in span]
+    return [
+        DayRow(d, readings.get(d), rain.get(d, 0.0), refills.get(d, 0.0), events.get(d, ()))
+        for d in span
+    ]
 
 
 def levels(found: Budget, setup: Setup, first: date, last: date) -> list[list[Point]]:
@@ -122,7 +130,8 @@ def day_cells(setup: Setup, day: DayRow) -> list[str]:
     """A day as texts; what was not is left empty."""
     read = "" if day.reading_mm is None else length(setup, day.reading_mm)
     rain = length(setup, day.rain_mm, 1 if _metric(setup) else 2) if day.rain_mm else ""
-    return [day.day.isoformat(), read, rain, volume(setup, day.refill_l) if day.refill_l else ""]
+    refill = volume(setup, day.refill_l) if day.refill_l else ""
+    return [day.day.isoformat(), read, rain, refill, ", ".join(day.events)]
 
 
 def length(setup: Setup, mm: float, digits: int | None = None) -> str:
@@ -152,7 +161,8 @@ def at(found: Budget, setup: Setup, state: PondState, view: str, day: date, firs
                 return f"{month.name}: in {came}, out {left}, not explained {rest}"
         return f"{day:%Y-%m}: no readings"
     row = days(found, setup, state, day, day)[0]
-    _, _, rain, refill = day_cells(setup, row)
+    _, _, rain, refill, events = day_cells(setup, row)
     level = "not read" if row.reading_mm is None else f"level {reading(setup, row.reading_mm)}"
     return (f"{day:%a %d %b}: {level}, rain {rain or '0'} {unit}"
-            + (f", refill {refill} {heads(setup).volume}" if refill else ""))  # fmt: skip
+            + (f", refill {refill} {heads(setup).volume}" if refill else "")
+            + (f", {events}" if events else ""))  # fmt: skip

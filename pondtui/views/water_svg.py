@@ -45,6 +45,11 @@ def level_svg(setup: Setup, rows: Sequence[Sequence[Point]], days: Sequence[DayR
         if day.refill_l > 0:
             y = TOP + HIGH + 2
             parts.append(f'<path class="refill" d="M{x - 4} {y + 9} L{x + 4} {y + 9} L{x} {y} Z"/>')
+        if day.events:
+            named = escape(", ".join(day.events))
+            parts.append(
+                f'<text x="{x}" y="{TOP + 10}" text-anchor="middle">!<title>{named}</title></text>'
+            )
         if day.rain_mm > 0:
             tall = round(day.rain_mm / most * RAIN_HIGH, 1)
             parts.append(

@@ -23,7 +23,13 @@ SETUP = setup_of(POND)
 FIRST, LAST = date(2026, 4, 1), date(2026, 9, 30)
 DAYS = [FIRST + timedelta(n) for n in range((LAST - FIRST).days + 1)]
 ROWS = [
-    DayRow(day, 40.0 + (n * 3) % 50, 12.0 if n % 17 == 3 else 0.0, 180.0 if n % 17 == 0 else 0.0)
+    DayRow(
+        day,
+        40.0 + (n * 3) % 50,
+        12.0 if n % 17 == 3 else 0.0,
+        180.0 if n % 17 == 0 else 0.0,
+        ("power-cut",) if n % 61 == 5 else (),
+    )
     for n, day in enumerate(DAYS)
 ]
 POINTS = [

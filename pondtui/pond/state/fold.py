@@ -57,6 +57,7 @@ def _state(ledger: Ledger, count: int, later: tuple[Entry, ...]) -> PondState:
         fills=tuple(ledger.fills),
         drained=tuple(ledger.drained),
         disturbances=tuple(ledger.disturbances),
+        events=tuple(ledger.events),
         pump=ledger.pump,
         gate_shut=ledger.gate_shut,
         barrels=barrels,

@@ -36,6 +36,7 @@ class Ledger:
         self.fills: list[Filled] = []
         self.drained: list[tuple[int, float]] = []
         self.disturbances: list[tuple[int, str]] = []
+        self.events: list[tuple[int, str]] = []
         self.pump = ""
         self.gate_shut = False
         self.meters: dict[str, float] = {}

@@ -156,6 +156,7 @@ class PondState(NamedTuple):
     fills: tuple[Filled, ...] = ()
     drained: tuple[tuple[int, float], ...] = ()  # (instant, litres)
     disturbances: tuple[tuple[int, str], ...] = ()  # overflow, pump and gate events
+    events: tuple[tuple[int, str], ...] = ()  # all of them: (instant, what)
     pump: str = ""  # on, off or not said
     gate_shut: bool = False
     barrels: Mapping[str, BarrelNow] = MappingProxyType({})

@@ -28,6 +28,7 @@ def level(ledger: Ledger, entry: Entry) -> None:
 
 def event(ledger: Ledger, entry: Entry) -> None:
     what = str(entry.get("what"))
+    ledger.events.append((entry.instant, what))
     if what in ("pump-on", "pump-off"):
         ledger.pump = what.removeprefix("pump-")
     if what in ("gate-open", "gate-shut"):

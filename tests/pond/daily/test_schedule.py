@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date, datetime, timedelta
+from typing import Any
 
 import pytest
 from dateutil.rrule import (  # type: ignore[import-untyped]  # dateutil ships no types
@@ -40,7 +41,7 @@ def kept(chore: Chore, first: date) -> list[date]:
     return days
 
 
-def ruled(freq: int, first: date, **rule: object) -> list[date]:
+def ruled(freq: Any, first: date, **rule: Any) -> list[date]:
     start = datetime(first.year, first.month, first.day)
     until = datetime(END.year, END.month, END.day)
     return [d.date() for d in rrule(freq, dtstart=start, until=until, **rule)]
