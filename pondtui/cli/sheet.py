@@ -79,7 +79,7 @@ def make(call: Call, context: Context) -> Sheet:
 def _span(call: Call, context: Context) -> tuple[date | None, date | None, str]:
     """The dates of the call, else of the next absence in the journal, with its sitter."""
     if len(call.words) == 2:
-        return _date(call.words[0]), _date(call.words[1]), ""
+        return date_of(call.words[0]), date_of(call.words[1]), ""
     if call.words:
         raise UsageError("two dates: pondtui sheet FROM TO, such as 2026-08-16 2026-08-30")
     today = local_time(context.setup, context.instant).date()
@@ -90,7 +90,8 @@ def _span(call: Call, context: Context) -> tuple[date | None, date | None, str]:
     return entry.get("from"), entry.get("to"), str(entry.get("sitter") or "")
 
 
-def _date(text: str) -> date:
+def date_of(text: str) -> date:
+    """A date as typed. Raises UsageError."""
     if re.fullmatch(r"\d{4}-\d\d-\d\d", text, re.ASCII):
         with suppress(ValueError):
             return date.fromisoformat(text)

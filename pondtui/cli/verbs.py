@@ -120,6 +120,26 @@ VERBS: dict[str, Verb] = {
             ),
         ),
         Verb(
+            "outlook",
+            "",
+            "when the falling level reaches each mark",
+            True,
+            "pondtui.cli.outlook:run",
+            (Option("days", "how many days ahead; else 14", "N"),),
+        ),
+        Verb(
+            "away",
+            "FROM TO",
+            "what happens meanwhile, and what must be released when",
+            True,
+            "pondtui.cli.away:run",
+            (
+                Option("sitter", "who comes; days on which they can are in pond.toml", "NAME"),
+                Option("mark", "the mark to stay above; else the one that warns", "MARK"),
+                Option("chance", "the chance to promise; else 90 %", "PERCENT"),
+            ),
+        ),
+        Verb(
             "add",
             "KIND [NAME=VALUE ...]",
             "write one entry into the journal",

@@ -224,6 +224,7 @@ class Person(NamedTuple):
     initials: str = ""
     role: str = ""
     phone: str = ""
+    free: tuple[str, ...] = ()  # weekdays on which a sitter can come; empty: every day
 
 
 class House(NamedTuple):

@@ -68,6 +68,8 @@ PERSON = Table(
         Field("role", "role", "choice", "what they are to the pond", '"keeper"',
               words=("keeper", "sitter", "neighbour", "vet", "utility", "plumber")),
         Field("phone", "phone", "text", "shown on a sheet only when asked for", '"private"'),
+        Field("free", "free", "weekdays", "days on which a sitter can come; left out: every day",
+              '["sat", "sun"]'),
     ),
     Person,
     many="list",

@@ -249,6 +249,7 @@ temp_change = ["2 degC"]
 [[person]]
 name = "Jo"
 initials = "J"
+free = ["mon", "thu"]
 role = "sitter"
 phone = "on the fridge"
 

@@ -1,0 +1,112 @@
+"""The outlook as text for people and as JSON; its keys are a promise."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from typing import Any
+
+from pondtui.pond.away.falling import TooLittle
+from pondtui.pond.away.outlook import MarkAhead, Outlook
+from pondtui.pond.away.weather_ahead import HOT_DAYS, PAST_YEARS
+from pondtui.pond.setup.model import Setup
+from pondtui.units import show
+from pondtui.views.words import count
+
+
+def as_json(found: Outlook | TooLittle) -> dict[str, Any]:
+    """The answer by its keys. `chance_stated` is false where the weather known is too little for
+    one: then the three are one hot course with the readings' own error."""
+    if isinstance(found, TooLittle):
+        return {
+            "rests_on_days": 0,
+            "levels": [],
+            "marks": [],
+            "without_rain": [],
+            "chance_stated": False,
+            "more_readings": found.more_readings,
+            "reason": found.reason,
+        }
+    return {
+        "rests_on_days": found.rests_on_days,
+        "levels": [
+            {"date": one.day.isoformat(), "p10_mm": one.p10_mm, "p50_mm": one.p50_mm,
+             "p90_mm": one.p90_mm}
+            for one in found.levels
+        ],
+        "marks": [_mark(mark) for mark in found.marks],
+        "without_rain": [_mark(mark) for mark in found.without_rain],
+        "chance_stated": found.stated,
+        "more_readings": 0,
+        "reason": "",
+    }  # fmt: skip
+
+
+def _mark(mark: MarkAhead) -> dict[str, str | None]:
+    days = (("p10_day", mark.p10), ("p50_day", mark.p50), ("p90_day", mark.p90))
+    told = {key: None if day is None else day.isoformat() for key, day in days}
+    return {"name": mark.name, "role": mark.role, **told}
+
+
+def lines(found: Outlook | TooLittle, setup: Setup) -> list[str]:
+    """The answer for people, aligned."""
+    if isinstance(found, TooLittle):
+        return [too_little(found)]
+    last = found.levels[-1].day
+    told = [f"The level with no help up to {last}, from the reading of {found.reading_day}"]
+    told += mark_lines(found.marks, found.stated)
+    if found.stated:
+        told += ["without any rain", *mark_lines(found.without_rain, True)]
+    told += ["", *level_lines(found, setup), "", *rests(found)]
+    return told
+
+
+def too_little(found: TooLittle) -> str:
+    """One sentence with the way out."""
+    more = f"; {count(found.more_readings, 'reading')} more" if found.more_readings else ""
+    return f"too little is known: {found.reason}{more}"
+
+
+def mark_lines(marks: Sequence[MarkAhead], stated: bool) -> list[str]:
+    """When each mark is reached."""
+    wide = max((len(mark.name) for mark in marks), default=0)
+    over = f"  {'reached by':<{wide}}  "
+    if not stated:
+        rows = [f"  {m.name:<{wide}}  {_day(m.p50)}" for m in marks]
+        return [over + "hot weather", *rows]
+    rows = [f"  {m.name:<{wide}}  {_day(m.p10):<11} {_day(m.p50):<11} {_day(m.p90)}" for m in marks]
+    return [over + f"{'10 %':<11} {'50 %':<11} 90 %", *rows]
+
+
+def _day(day: date | None) -> str:
+    return "not yet" if day is None else day.isoformat()
+
+
+def level_lines(found: Outlook, setup: Setup) -> list[str]:
+    """The gauge day by day; of a long look every few days, the last one always."""
+    step = max(len(found.levels) // 14, 1)
+    chosen = [one for place, one in enumerate(found.levels) if (place + 1) % step == 0]
+    if chosen[-1] is not found.levels[-1]:
+        chosen.append(found.levels[-1])
+    over = f"  {'gauge on':<12}{'10 %':>9}{'50 %':>9}{'90 %':>9}"
+    if not found.stated:
+        over = f"  {'gauge on':<12}{'at least':>9}{'about':>9}{'at most':>9}"
+    digits = 0 if setup.pond.units == "metric" else 1
+    return [over, *(
+        f"  {one.day.isoformat():<12}"
+        + "".join(f"{show(mm, 'length', setup.pond.units, digits=digits):>9}" for mm in one[1:])
+        for one in chosen
+    )]  # fmt: skip
+
+
+def rests(found: Outlook) -> list[str]:
+    """What all of it rests on."""
+    what = "site factor and steady loss" if found.by_weather else "the loss of the last days"
+    told = [f"rests on {found.rests_on_days:.0f} days of readings ({what})"]
+    if found.kind == PAST_YEARS:
+        told.append(f"weather as in {count(found.years, 'past year')} on these dates")
+    else:
+        kind = "hot days again and again, no rain" if found.kind == HOT_DAYS else "none known"
+        told.append(f"weather: {kind}. With these dates of three past years a chance could be "
+                    "told; this is none")  # fmt: skip
+    return told
