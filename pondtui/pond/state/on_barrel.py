@@ -16,6 +16,7 @@ BRIM_ERROR_L = 0.5  # litres are written rounded
 
 
 def start(ledger: Ledger, entry: Entry) -> None:
+    """Hose on, or outlet open."""
     found = ledger.barrel(entry)
     if found is None:
         return
@@ -47,6 +48,7 @@ def _round_to_release(ledger: Ledger, entry: Entry, barrel: str) -> Round:
 
 
 def fill(ledger: Ledger, entry: Entry) -> None:
+    """Water poured into a barrel."""
     found = ledger.barrel(entry)
     if found is None:
         return
@@ -73,6 +75,7 @@ def fill(ledger: Ledger, entry: Entry) -> None:
 
 
 def treat(ledger: Ledger, entry: Entry) -> None:
+    """Conditioner given, judged by what the entry says it had to reach."""
     found = ledger.barrel(entry)
     if found is None:
         return
@@ -92,6 +95,7 @@ def treat(ledger: Ledger, entry: Entry) -> None:
 
 
 def test(ledger: Ledger, entry: Entry) -> None:
+    """A water test of pond, tap or barrel."""
     where = str(entry.get("where"))
     limit = ledger.setup.limits.kit_first_step_mg_l
     total, free = entry.get("chlorine_total"), entry.get("chlorine_free")
@@ -111,6 +115,7 @@ def test(ledger: Ledger, entry: Entry) -> None:
 
 
 def tick(ledger: Ledger, entry: Entry) -> None:
+    """A step done, or passed over."""
     step = str(entry.get("step"))
     current = ledger.round_of(entry)
     label = str(entry.get("batch") or "")
@@ -135,6 +140,7 @@ def tick(ledger: Ledger, entry: Entry) -> None:
 
 
 def release(ledger: Ledger, entry: Entry) -> None:
+    """Water let out, into the pond or elsewhere."""
     found = ledger.barrel(entry)
     if found is None:
         return
@@ -178,6 +184,7 @@ def release(ledger: Ledger, entry: Entry) -> None:
 
 
 def giveup(ledger: Ledger, entry: Entry) -> None:
+    """A batch given up; its water stays as it is."""
     current = ledger.round_of(entry)
     if current is None:
         ledger.remark(entry, f"no batch is called {entry.get('batch')}")
@@ -189,6 +196,7 @@ def giveup(ledger: Ledger, entry: Entry) -> None:
 
 
 def dip(ledger: Ledger, entry: Entry) -> None:
+    """A look into a barrel."""
     found = ledger.barrel(entry)
     if found is None:
         return
@@ -233,6 +241,7 @@ def over_the_brim(ledger: Ledger, entry: Entry, config: Barrel, water: Water) ->
 
 
 def barrel_test(ledger: Ledger, entry: Entry, where: str, *, clear: bool, colour: bool) -> None:
+    """A test of a barrel: its chlorine decides about the water, its temperature about the release."""
     config = ledger.config(where, entry.instant)
     if config is None:
         ledger.remark(entry, f"where is pond, tap or a barrel, not {where}")

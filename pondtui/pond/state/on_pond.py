@@ -14,6 +14,7 @@ DISTURBING = frozenset(
 
 
 def level(ledger: Ledger, entry: Entry) -> None:
+    """A reading of the gauge; it may close a batch up."""
     pump = str(entry.get("pump") or "")
     ledger.levels.append(Level(entry.instant, entry.get("reading"), pump, entry))
     ledger.pump = pump or ledger.pump
@@ -27,6 +28,7 @@ def level(ledger: Ledger, entry: Entry) -> None:
 
 
 def event(ledger: Ledger, entry: Entry) -> None:
+    """Something that happened."""
     what = str(entry.get("what"))
     ledger.events.append((entry.instant, what))
     if what in ("pump-on", "pump-off"):
@@ -41,14 +43,17 @@ def event(ledger: Ledger, entry: Entry) -> None:
 
 
 def rain(ledger: Ledger, entry: Entry) -> None:
+    """Rain in the gauge."""
     ledger.rain.append((entry.instant, entry.get("depth")))
 
 
 def supply(ledger: Ledger, entry: Entry) -> None:
+    """Stock bought or counted."""
     ledger.stock.append(entry)
 
 
 def direct(ledger: Ledger, entry: Entry) -> None:
+    """Water put straight into the pond."""
     litres = entry.get("volume")
     if litres is None:
         litres = entry.get("buckets") * (entry.get("bucket") or 10.0)
@@ -74,4 +79,5 @@ def _dosed(ledger: Ledger, entry: Entry, source: str, litres: float) -> bool:
 
 
 def drain(ledger: Ledger, entry: Entry) -> None:
+    """Water taken out on purpose."""
     ledger.drained.append((entry.instant, entry.get("volume")))
