@@ -241,7 +241,7 @@ def over_the_brim(ledger: Ledger, entry: Entry, config: Barrel, water: Water) ->
 
 
 def barrel_test(ledger: Ledger, entry: Entry, where: str, *, clear: bool, colour: bool) -> None:
-    """A test of a barrel: its chlorine decides about the water, its temperature about the release."""
+    """A test of a barrel: chlorine decides about its water, temperature about the release."""
     config = ledger.config(where, entry.instant)
     if config is None:
         ledger.remark(entry, f"where is pond, tap or a barrel, not {where}")

@@ -10,7 +10,7 @@ from datetime import date, datetime, timedelta
 from typing import Any
 
 import pytest
-from dateutil.rrule import (  # type: ignore[import-untyped]  # dateutil ships no types
+from dateutil.rrule import (
     DAILY,
     MONTHLY,
     WEEKLY,
