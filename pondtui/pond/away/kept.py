@@ -76,9 +76,12 @@ def share_kept(one: Scene, pours: Sequence[Pour], missed: int | None = None) -> 
     return sum(place == NEVER for place in found) / len(found)
 
 
-def first_break(one: Scene, pours: Sequence[Pour], chance: float) -> int:
+def first_break(one: Scene, pours: Sequence[Pour], chance: float, over: int = -1) -> int:
     """The first place at which more courses are lost than the promise allows, with every visit
-    made or with any one missed; NEVER where the promise holds."""
+    made or with any one missed; NEVER where the promise holds.
+
+    Once it is no later than `over` it is not looked at any closer.
+    """
     cases: list[int | None] = [None, *sorted({pour.place for pour in pours})]
     if len(cases) > 1:
         cases.pop(0)  # with one missed it is never better
@@ -86,6 +89,8 @@ def first_break(one: Scene, pours: Sequence[Pour], chance: float) -> int:
     for missed in cases:
         found = sorted(breaks(one, pours, missed))
         earliest = min(earliest, found[spare(len(found), chance)])
+        if earliest <= over:
+            break
     return earliest
 
 

@@ -15,6 +15,8 @@ from pondtui.units import convert
 MOST_VISITS = 20
 APART_DAYS = 3  # visits are moved so far from each other where the promise still holds
 _STEPS = 5
+_EVERY = 4
+_ROUNDS = 1
 _LEAST_SHARE = 0.3
 
 
@@ -41,14 +43,15 @@ class Found(NamedTuple):
 
 
 def search(task: Task) -> Found:
-    """Visits as late as they may be, then as few, then apart, then with no more water than needed.
+    """Visits until the promise holds, then as few, then apart, then with no more water than needed.
 
-    As late as possible is the fewest: a later visit finds more room and nothing is lost meanwhile.
+    A visit helps most as late as it can be, but not so near to the next one that the water of that
+    would find no room.
     """
-    places, keeps = _latest(task)
+    places, keeps = _grown(task)
     if not keeps:
         return Found(_full(task, places), False)
-    places = _spread(task, _pruned(task, places))
+    places = _pruned(task, _spread(task, _fewer(task, places)))
     return Found(_least(task, _full(task, places)), True)
 
 
@@ -67,33 +70,78 @@ def _full(task: Task, places: Sequence[int]) -> tuple[tuple[int, tuple[Portion, 
     return tuple(zip(places, given(task.setup, task.barrels, days), strict=True))
 
 
-def _break(task: Task, places: Sequence[int]) -> int:
-    return first_break(task.scene, pours(task, _full(task, places)), task.chance)
+def _break(task: Task, places: Sequence[int], over: int = -1) -> int:
+    return first_break(task.scene, pours(task, _full(task, places)), task.chance, over)
 
 
-def _latest(task: Task) -> tuple[list[int], bool]:
+def _grown(task: Task) -> tuple[list[int], bool]:
+    """A visit more, where it helps longest, until the promise holds."""
     places: list[int] = []
     while (broke := _break(task, places)) != NEVER:
         free = [p for p in task.allowed if p < broke and p not in places]
-        chosen = next((p for p in reversed(free) if _brings(task, places, p)), None)
-        if chosen is None or len(places) == MOST_VISITS:
+        free = [p for p in free if _brings(task, places, p)]
+        if not free or len(places) == MOST_VISITS:
             return places, False
-        places = sorted([*places, chosen])
+        places = _best(task, [sorted([*places, place]) for place in free])
     return places, True
+
+
+def _best(task: Task, tried: Sequence[list[int]]) -> list[int]:
+    """The plan that holds longest on a part of the courses; the later one of equals."""
+    few, best, held = _part_of(task), tried[0], -1
+    for places in sorted(tried, reverse=True):
+        broke = _break(few, places, held)
+        if broke > held:
+            best, held = places, broke
+        if held == NEVER:
+            break
+    return best
+
+
+def _part_of(task: Task) -> Task:
+    """The same with every fourth course: quick, and near enough to choose by."""
+    scene = task.scene
+    paths = scene.paths._replace(moves=scene.paths.moves[::_EVERY])
+    return task._replace(scene=scene._replace(paths=paths, levels=scene.levels[::_EVERY]))
+
+
+def _fewer(task: Task, places: list[int]) -> list[int]:
+    """The same with a visit less, as long as moving the others makes up for it."""
+    while places:
+        starts = [[p for p in places if p != place] for place in places]
+        found = _moved(task, _best(task, starts))
+        if _break(task, found) != NEVER:
+            return places
+        places = found
+    return places
+
+
+def _pruned(task: Task, places: list[int]) -> list[int]:
+    """Without any visit that is not needed."""
+    for place in places:
+        rest = [p for p in places if p != place]
+        if _break(task, rest) == NEVER:
+            return _pruned(task, rest)
+    return places
+
+
+def _moved(task: Task, places: list[int]) -> list[int]:
+    """Each visit where it helps longest, the others left as they are."""
+    for _ in range(_ROUNDS):
+        before = places
+        for at in range(len(places)):
+            others = [*places[:at], *places[at + 1 :]]
+            tried = [sorted([*others, p]) for p in task.allowed if p not in others]
+            places = _best(task, tried)
+        if places == before:
+            break
+    return places
 
 
 def _brings(task: Task, places: Sequence[int], place: int) -> bool:
     """Whether a barrel has something for a visit more."""
     both = sorted([*places, place])
     return bool(dict(_full(task, both))[place])
-
-
-def _pruned(task: Task, places: list[int]) -> list[int]:
-    for place in places:
-        rest = [p for p in places if p != place]
-        if _break(task, rest) == NEVER:
-            return _pruned(task, rest)
-    return places
 
 
 def _spread(task: Task, places: list[int]) -> list[int]:
