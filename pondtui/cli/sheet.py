@@ -8,11 +8,12 @@ from contextlib import suppress
 from datetime import date
 
 from pondtui.books.sheets import keep_record, write_sheet
+from pondtui.books.weather import read_weather
 from pondtui.cli.context import Context, as_path
 from pondtui.cli.words import Call
 from pondtui.errors import FileError, UsageError
-from pondtui.pond.away.default_visits import daily_looks
-from pondtui.pond.away.model import Sheet
+from pondtui.pond.away.known import sheet_visits
+from pondtui.pond.away.model import Sheet, Visit
 from pondtui.pond.away.sheet import make_sheet
 from pondtui.pond.refill.case import local_time
 from pondtui.pond.state.fold import fold
@@ -61,7 +62,10 @@ def make(call: Call, context: Context) -> Sheet:
         sitter = noted or (named[0] if len(named) == 1 else "")
     entries = context.journal.live
     state = fold(setup, entries, now)
-    visits = daily_looks(setup, state, first, last, now) if first and last else ()
+    visits: tuple[Visit, ...] = ()
+    if first and last:
+        weather, _ = read_weather(context.folder, setup)
+        visits = sheet_visits(setup, state, entries, weather, first, last, sitter=sitter)
     return make_sheet(
         setup,
         state,

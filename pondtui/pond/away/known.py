@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 
+from pondtui.pond.away.default_visits import check_span, daily_looks
 from pondtui.pond.away.falling import Falling, TooLittle, falling
+from pondtui.pond.away.model import Visit
 from pondtui.pond.away.outlook import Outlook, check_days, outlook, start_day
 from pondtui.pond.away.planner import PROMISE, Away, days_to_look, plan_absence
 from pondtui.pond.away.weather_ahead import WeatherAhead, weather_ahead
@@ -50,6 +52,27 @@ def plan(
     known = _known(setup, state, entries, tables, days)
     return plan_absence(setup, state, *known, first, last,
                         sitter=sitter, mark=mark, promise=promise)  # fmt: skip
+
+
+def sheet_visits(
+    setup: Setup,
+    state: PondState,
+    entries: Sequence[Entry],
+    tables: Mapping[date, WeatherDay],
+    first: date,
+    last: date,
+    *,
+    sitter: str = "",
+) -> tuple[Visit, ...]:
+    """The planned visits of an absence; where nothing can be planned, or none is needed, the plain
+    looks of every day. Raises InputError for a wrong span."""
+    check_span(first, last)
+    today = local_time(setup, state.now).date()
+    if setup.floating(today) is not None and last >= today:
+        found = plan(setup, state, entries, tables, first, last, sitter=sitter)
+        if found.visits and found.keeps:
+            return found.visits
+    return daily_looks(setup, state, first, last, state.now)
 
 
 def _known(
