@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import signal
 import sys
 from contextlib import suppress
 
@@ -44,19 +43,10 @@ def run(call: Call, context: Context) -> int:
         context.settings,
         context.device,
     )
-    if code == 128 + signal.SIGHUP:
-        _without_terminal()
     if unsaved:
         lines = "\n".join(unsaved)
         raise FileError(f"not saved, write these lines into the journal by hand:\n{lines}")
     return code
-
-
-def _without_terminal() -> None:
-    """The terminal is gone: what is still to be flushed at the end must not fail on it."""
-    nowhere = os.open(os.devnull, os.O_RDWR)
-    for stream in (0, 1, 2):
-        os.dup2(nowhere, stream)
 
 
 def _remember(context: Context) -> None:

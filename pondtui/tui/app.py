@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import asyncio
 import signal
-import sys
 from collections.abc import Callable
 from importlib import import_module
 from typing import ClassVar
@@ -51,11 +50,6 @@ ROOMS = {
 }
 
 
-def _terminal() -> bool:
-    """Whether a terminal is still there to be typed at."""
-    return sys.__stdin__ is not None and not sys.__stdin__.closed and sys.__stdin__.isatty()
-
-
 class PondApp(App[int]):
     """One pond on the screen."""
 
@@ -79,7 +73,6 @@ class PondApp(App[int]):
         self.faults = keys.check(session.settings.keys)[1]  # told once, when the app is up
         self._ticks = 0
         self._greeted = False
-        self._had_terminal = _terminal()
         self._shown: tuple[int, int] = (-1, -1)
         for each in themes.values():
             self.register_theme(each)
@@ -162,9 +155,6 @@ class PondApp(App[int]):
     def _look(self) -> None:
         """Every second or so: what others wrote, what is still to be written, what time it is."""
         self._ticks += 1
-        if self._had_terminal and not _terminal():
-            self._end(signal.SIGHUP)  # it was closed, and nobody told us
-            return
         if self.session.changed():
             self._read()
         if self._ticks % WEATHER_TICKS == 2 and not self.session.journal.partial:

@@ -78,6 +78,10 @@ class Terminal:
             os.write(self._handle, key.encode())
             self.read(0.03)
 
+    def type_on(self, keys: str) -> None:
+        """Send keys without looking at what they do."""
+        os.write(self._handle, keys.encode())
+
     def kill(self) -> None:
         """SIGKILL: no farewell of any kind."""
         self.process.send_signal(signal.SIGKILL)

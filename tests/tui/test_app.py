@@ -202,3 +202,13 @@ def test_a_terminal_closed_without_a_word_ends_the_program(tmp_path: Path) -> No
     terminal.wait_for("q quit")
     terminal.hang_up()
     assert terminal.process.wait(timeout=10) == 128 + signal.SIGHUP
+
+
+def test_a_terminal_closed_while_the_screen_paints_leaves_nothing_running(tmp_path: Path) -> None:
+    folder = write_pond(tmp_path / "pond")
+    environ = {"HOME": str(tmp_path), "PONDTUI_NOW": "2026-08-14T18:20:00+02:00"}
+    terminal = Terminal(["-m", "pondtui", "--pond", str(folder)], environ)
+    terminal.wait_for("q quit")
+    terminal.type_on("j" + "\x1b[B\x1b[A" * 40)
+    terminal.hang_up()
+    assert terminal.process.wait(timeout=15) == 128 + signal.SIGHUP
