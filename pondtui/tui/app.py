@@ -46,6 +46,7 @@ ROOMS = {
     "alarms": "pondtui.tui.alarms:AlarmsScreen",
     "water": "pondtui.tui.water:WaterScreen",
     "bucket": "pondtui.tui.bucket:BucketScreen",
+    "away": "pondtui.tui.away:AwayScreen",
     "worksheets": "pondtui.tui.worksheets:WorksheetsScreen",
 }
 

@@ -37,6 +37,12 @@ ROOMS: dict[str, tuple[str, ...]] = {
         "begins, r writes both levels down, as often as you like; after three days the verdict "
         "goes into the journal.",
     ),
+    "away": (
+        "How the level falls with no help, and the fewest visits that keep it above the mark that "
+        "warns, also when one of them is missed. d asks for the days and who comes.",
+        "s shows the care sheet, p writes it into sheets/ as text and as a page for a telephone, r "
+        "takes the sitter's report in: pasted, or the name of its file.",
+    ),
     "journal": (
         "Every entry, newest first. Type words to search. A wrong entry is struck and written "
         "again: its line stays, marked as struck.",
