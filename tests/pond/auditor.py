@@ -211,6 +211,7 @@ class _Walk:
                 self._shrink(full)
                 start = full
             added = full - start
+        again = max(start - self.held, 0.0)  # a look said that it was gone
         self.held = max(start + added, 0.0)
         self.hose_from = self.seen = None
         if self.outlet_from is not None:
@@ -218,7 +219,7 @@ class _Walk:
         self.agreed = False
         if not (self.vessel.rain and entry.get("source") in (None, "rain")):
             self.tap_in_it = True
-            self.need = min(self.need + added, self.held)
+            self.need = min(self.need + added + again, self.held)
             self.clear = None
 
     def _treat(self, entry: Entry) -> None:
