@@ -17,6 +17,7 @@ APART_DAYS = 3  # visits are moved so far from each other where the promise stil
 _STEPS = 5
 _EVERY = 4
 _ROUNDS = 1
+_IN_VAIN = 3  # visits in a row that help no longer than those before
 _LEAST_SHARE = 0.3
 
 
@@ -75,13 +76,18 @@ def _break(task: Task, places: Sequence[int], over: int = -1) -> int:
 
 
 def _grown(task: Task) -> tuple[list[int], bool]:
-    """A visit more, where it helps longest, until the promise holds."""
+    """A visit more, where it helps longest, until the promise holds or visits help no more."""
     places: list[int] = []
+    best, longest = places, -1
     while (broke := _break(task, places)) != NEVER:
+        if broke > longest:
+            best, longest = places, broke
+        elif len(places) - len(best) >= _IN_VAIN:
+            return best, False
         free = [p for p in task.allowed if p < broke and p not in places]
         free = [p for p in free if _brings(task, places, p)]
         if not free or len(places) == MOST_VISITS:
-            return places, False
+            return best, False
         places = _best(task, [sorted([*places, place]) for place in free])
     return places, True
 
