@@ -7,6 +7,12 @@ import time
 from collections.abc import Iterator
 
 import pytest
+from hypothesis import settings
+
+# The usual run tries the same cases every time; the long one, and a seed given by hand, new ones.
+settings.register_profile("steady", derandomize=True, deadline=None)
+if not os.environ.get("PONDTUI_LONG_LAWS"):
+    settings.load_profile("steady")
 
 pytest_plugins = ["tests.golden_files", "tests.figures"]
 
