@@ -81,7 +81,7 @@ STEPS: tuple[Step, ...] = (
         "Hose on",
         "Turn the tap on and stay near.",
         "Tap flow varies: nobody should rely on a bell.",
-        ("outlet", "airgap"),
+        ("forbidden", "outlet", "airgap"),
         passable=False,
     ),
     Step(
