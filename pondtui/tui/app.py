@@ -4,18 +4,19 @@ from __future__ import annotations
 
 import asyncio
 import signal
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from importlib import import_module
 from typing import ClassVar
 
 from textual.app import App
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
-from textual.theme import Theme
+from textual.filter import LineFilter
 
 from pondtui.pond.state.entry import Entry
 from pondtui.tui import keys
 from pondtui.tui.messages import EntrySettled, PondRead, WeatherRead
+from pondtui.tui.looks import Looks, PlainSigns
 from pondtui.tui.screen import Dialog, PondScreen
 from pondtui.tui.session import Fresh, Session
 from pondtui.tui.themes import TERMINAL
@@ -65,9 +66,11 @@ class PondApp(App[int]):
         Binding("ctrl+c", "quit", show=False, system=True),
     ]
 
-    def __init__(self, session: Session, themes: dict[str, Theme], theme: str) -> None:
+    def __init__(self, session: Session, looks: Looks) -> None:
         # The terminal's own colours have to be known before the toolkit sets up its filters.
-        super().__init__(ansi_color=True if theme == TERMINAL else None)
+        super().__init__(ansi_color=True if looks.theme == TERMINAL else None)
+        self.looks = looks
+        self._plain = PlainSigns()
         self.session = session
         self.typed: dict[str, dict[str, str]] = {}  # what stands in forms that were left
         self.barrel = ""  # the barrel that Refill was opened for
@@ -75,10 +78,15 @@ class PondApp(App[int]):
         self._ticks = 0
         self._greeted = False
         self._shown: tuple[int, int] = (-1, -1)
-        for each in themes.values():
+        for each in looks.themes.values():
             self.register_theme(each)
-        self.theme = theme
+        self.theme = looks.theme
         self.set_keymap(keys.check(session.settings.keys)[0])
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """The toolkit's filters, and ours where only plain signs may be drawn."""
+        found = super().get_line_filters()
+        return [*found, self._plain] if self.session.settings.ascii else found
 
     # --- beginning, ending ------------------------------------------------------------------------
 

@@ -12,9 +12,9 @@ from pathlib import Path
 
 from pondtui.books.pondfile import LoadedPond
 from pondtui.books.settings import Settings
-from pondtui.paths import themes_dir
 from pondtui.tui import themes
 from pondtui.tui.app import LOOK_S, PondApp
+from pondtui.tui.looks import looks
 from pondtui.tui.session import Session
 
 
@@ -61,8 +61,8 @@ def _leave_when_closed(session: Session) -> None:
 
 def make_app(session: Session, environ: Mapping[str, str]) -> PondApp:
     """The app with its themes."""
-    found, problems = themes.load(themes_dir())
-    name = themes.choose(session.settings.theme or None, environ, found)
-    app = PondApp(session, {**found, themes.TERMINAL: themes.terminal_theme()}, name)
-    app.faults += [str(problem) for problem in problems]
+    dress = looks(session.settings, environ)
+    session.settings = session.settings._replace(ascii=dress.plain)
+    app = PondApp(session, dress)
+    app.faults += dress.faults
     return app

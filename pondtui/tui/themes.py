@@ -39,6 +39,12 @@ def load(folder: Path) -> tuple[dict[str, Theme], list[Problem]]:
     return themes, problems
 
 
+def taken(folder: Path, name: str) -> Problem:
+    """What is said of a keeper's theme that has the name of one that ships."""
+    message = f'theme skipped, the name "{name}" is taken: give this theme another one'
+    return Problem(str(folder / f"{name}.toml"), 0, 0, message)
+
+
 def _read(path: Path) -> Theme | str:
     """The theme in a file, or what is wrong with it."""
     try:

@@ -19,7 +19,7 @@ from pondtui.paths import themes_dir
 from pondtui.tui import colours, themes
 from pondtui.views import drawings
 
-NAMES = ("dusk", "noon", "stark", "sundial")
+NAMES = ("dusk", "noon", "stark", "stark-light", "sundial")
 STATES = ("success", "warning", "error")
 
 # Full loss of one kind of cone, for linear RGB. Source: Machado, Oliveira and Fernandes (2009),
@@ -115,12 +115,13 @@ def write(folder: Path, file: str, **changes: str) -> Path:
     return path
 
 
-def test_four_themes_ship_without_a_problem() -> None:
+def test_five_themes_ship_without_a_problem() -> None:
     assert tuple(sorted(shipped())) == NAMES
     assert {name: theme.dark for name, theme in shipped().items()} == {
         "dusk": True,
         "noon": False,
         "stark": True,
+        "stark-light": False,
         "sundial": True,
     }
 
@@ -159,8 +160,9 @@ def test_what_the_toolkit_paints_by_itself_can_be_read_too(name: str) -> None:
     assert faint == set()
 
 
-def test_the_high_contrast_theme_keeps_seven_to_one() -> None:
-    painted = values(shipped()["stark"])
+@pytest.mark.parametrize("name", ["stark", "stark-light"])
+def test_the_high_contrast_themes_keep_seven_to_one(name: str) -> None:
+    painted = values(shipped()[name])
     assert min(contrast(painted[t], painted[g]) for t, g in colours.PAIRS) >= 7
 
 

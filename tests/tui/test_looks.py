@@ -1,0 +1,90 @@
+"""The keeper's own themes are taken, a bad one is named, and a plain terminal gets plain signs."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from pondtui.books.settings import Settings
+from pondtui.paths import config_dir, themes_dir
+from pondtui.tui.looks import looks, plain, plain_signs
+from pondtui.tui.run import make_app
+from tests.tui.ponds import COLOURS, screen_text, session_on, settle, write_pond
+
+
+def own_theme(file: str, name: str, *, background: str = "#10181d") -> None:
+    text = (themes_dir() / "dusk.toml").read_text(encoding="utf-8")
+    folder = config_dir() / "themes"
+    folder.mkdir(parents=True, exist_ok=True)
+    text = text.replace('"dusk"', f'"{name}"').replace('"#10181d"', f'"{background}"')
+    (folder / file).write_text(text, encoding="utf-8")
+
+
+def test_six_themes_can_be_chosen_the_terminals_own_among_them() -> None:
+    found = looks(Settings(), COLOURS)
+    assert len(found.themes) == 6
+    assert "terminal" in found.themes
+    assert found.faults == []
+
+
+def test_a_theme_of_the_keepers_is_found_and_used() -> None:
+    own_theme("reed.toml", "reed")
+    found = looks(Settings(theme="reed"), COLOURS)
+    assert found.theme == "reed"
+    assert found.faults == []
+
+
+@pytest.mark.parametrize(
+    ("name", "background", "words"),
+    [("noon", "#10181d", 'the name "noon" is taken'), ("reed", "#8fd3ff", "has a contrast of")],
+)
+def test_a_bad_theme_of_the_keepers_is_named_and_skipped(
+    name: str, background: str, words: str
+) -> None:
+    own_theme(f"{name}.toml", name, background=background)
+    found = looks(Settings(), COLOURS)
+    assert len(found.themes) == 6
+    [fault] = found.faults
+    assert words in fault
+    assert f"{name}.toml" in fault
+
+
+def test_a_config_folder_that_is_a_file_leaves_the_shipped_themes() -> None:
+    config_dir().parent.mkdir(parents=True, exist_ok=True)
+    config_dir().write_text("not a folder", encoding="utf-8")
+    assert len(looks(Settings(), COLOURS).themes) == 6
+
+
+@pytest.mark.parametrize(
+    ("asked", "environ", "wanted"),
+    [
+        (False, {}, False),
+        (True, {"LANG": "de_DE.UTF-8"}, True),
+        (False, {"LANG": "de_DE.UTF-8"}, False),
+        (False, {"LANG": "de_DE.ISO-8859-1"}, True),
+        (False, {"LANG": "de_DE.utf8", "LC_ALL": "C"}, True),
+        (False, {"LANG": "C", "LC_CTYPE": "C.UTF-8"}, True),
+        (False, {"LC_CTYPE": "C.UTF-8"}, False),
+        (True, {"PONDTUI_ASCII": "0"}, False),
+        (False, {"PONDTUI_ASCII": "1", "LANG": "de_DE.UTF-8"}, True),
+    ],
+)
+def test_plain_signs_follow_the_wish_then_the_locale(
+    asked: bool, environ: dict[str, str], wanted: bool
+) -> None:
+    assert plain_signs(asked, environ) is wanted
+
+
+def test_plain_text_is_as_wide_as_before() -> None:
+    text = "│ 5 ± 2 mm … 18 °C ▁▄█ ─┼─"
+    assert plain(text).isascii()
+    assert len(plain(text)) == len(text)
+
+
+async def test_a_locale_without_utf8_gets_a_screen_of_plain_signs(tmp_path: Path) -> None:
+    session = session_on(write_pond(tmp_path / "pond"))
+    app = make_app(session, {**COLOURS, "LANG": "de_DE.ISO-8859-1"})
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        assert all(line.isascii() for line in screen_text(app))
