@@ -17,6 +17,7 @@ from pondtui.clean import visible
 from pondtui.errors import FileError, Problem
 
 NAME = "settings.toml"
+MOST_PONDS = 20
 _LARGEST = 256 * 1024  # a TOML reader grows slow and deep on more
 
 
@@ -29,6 +30,7 @@ class Settings(NamedTuple):
     theme: str = ""  # "" = by the terminal
     ascii: bool = False  # draw with plain characters only
     keys: Mapping[str, str] = MappingProxyType({})  # id of an action -> key
+    ponds: tuple[str, ...] = ()  # folders of all ponds that were open here, the latest first
 
 
 def read_settings(folder: Path) -> tuple[Settings, list[Problem]]:
@@ -57,16 +59,30 @@ def write_settings(folder: Path, settings: Settings) -> None:
         _set_aside(path)
     for name, value in settings._asdict().items():
         if value or name in found:
-            found[name] = dict(value) if isinstance(value, Mapping) else value
+            found[name] = _plain(value)
             if isinstance(value, str):
                 found[name] = visible(value)
     replace_file(path, tomli_w.dumps(found))
+
+
+def keep(folder: Path, **changes: Any) -> None:
+    """Change these settings and leave the others as they stand on the disk. Raises FileError."""
+    write_settings(folder, read_settings(folder)[0]._replace(**changes))
+
+
+def keep_pond(folder: Path, pond: str) -> None:
+    """Remember the pond used last, and that it is one of several. Raises FileError."""
+    settings = read_settings(folder)[0]
+    ponds = (pond, *(other for other in settings.ponds if other != pond))[:MOST_PONDS]
+    if (settings.last_pond, settings.ponds) != (pond, ponds):
+        write_settings(folder, settings._replace(last_pond=pond, ponds=ponds))
 
 
 _WANTED = {
     "device": 'write 1 to 20 small letters, digits or hyphens, such as "desk"',
     "by": 'write initials such as "MO", without ; and |',
     "last_pond": "write the path of a folder",
+    "ponds": "write a list of paths of folders",
     "theme": "write the name of a theme",
     "ascii": "write true or false",
     "keys": "write a table of actions and keys",
@@ -100,6 +116,9 @@ def _usable(name: str, value: Any, default: Any) -> Any:
         if isinstance(value, dict) and all(isinstance(key, str) for key in value.values()):
             return {visible(name): visible(key) for name, key in value.items()}
         return None
+    if isinstance(default, tuple):
+        texts = isinstance(value, list) and all(isinstance(item, str) for item in value)
+        return tuple(visible(item) for item in value) if texts else None
     if not isinstance(value, type(default)):
         return None
     if name == "device" and value and not is_device(value):
@@ -107,6 +126,12 @@ def _usable(name: str, value: Any, default: Any) -> Any:
     if name == "by" and (";" in value or "|" in value):
         return None
     return visible(value) if isinstance(value, str) else value
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, Mapping):
+        return dict(value)
+    return [visible(item) for item in value] if isinstance(value, tuple) else value
 
 
 def _set_aside(path: Path) -> None:

@@ -14,9 +14,8 @@ from pondtui.cli.words import Call
 from pondtui.errors import FileError, InputError, UsageError
 from pondtui.paths import config_dir
 from pondtui.pond.setup import chores
-from pondtui.pond.setup.forms import as_raw
-from pondtui.pond.setup.template import QUESTIONS, Question, asked, skeleton
-from pondtui.pond.setup.values import read_value
+from pondtui.pond.setup.asking import mistake_in
+from pondtui.pond.setup.template import QUESTIONS, Question, asked, default_of, skeleton
 
 
 def run(call: Call, context: Context) -> int:
@@ -85,28 +84,15 @@ def _ask(question: Question, answers: dict[str, str], context: Context) -> str:
     """Ask until the answer can be read."""
     choice = f" ({', '.join(question.words)})" if question.words else f" ({question.help})"
     while True:
-        default = f" [{question.default}]" if question.default else ""
+        given = default_of(question, answers)
+        default = f" [{given}]" if given else ""
         context.out.write(f"{question.question}{choice}{default} ")
         context.out.flush()
         line = sys.stdin.readline()
         if not line:
             raise UsageError("the questions were not all answered: nothing was made")
-        typed = line.strip() or question.default
-        mistake = _mistake(question, typed, answers.get("pond_units"))
+        typed = line.strip() or given
+        mistake = mistake_in(question, typed, answers)
         if not mistake:
             return typed
         context.say(f"  {mistake}")
-
-
-def _mistake(question: Question, typed: str, units: str | None) -> str:
-    """Why the answer cannot be taken, or nothing."""
-    if not typed:
-        return "this one is needed" if question.required else ""
-    if question.words and typed not in question.words:
-        return f"one of {', '.join(question.words)}"
-    gallon = units if units in ("us", "imperial") else None
-    try:
-        read_value(question.field, as_raw(question.field, typed), gallon)
-    except InputError as error:
-        return str(error)
-    return ""

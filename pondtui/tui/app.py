@@ -2,24 +2,19 @@
 
 from __future__ import annotations
 
-import asyncio
-import signal
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from importlib import import_module
 from typing import ClassVar
 
-from textual.app import App
-from textual.binding import Binding, BindingType
 from textual.screen import Screen
-from textual.filter import LineFilter
 
 from pondtui.pond.state.entry import Entry
 from pondtui.tui import keys
+from pondtui.tui.base import BaseApp
+from pondtui.tui.looks import Looks
 from pondtui.tui.messages import EntrySettled, PondRead, WeatherRead
-from pondtui.tui.looks import Looks, PlainSigns
 from pondtui.tui.screen import Dialog, PondScreen
 from pondtui.tui.session import Fresh, Session
-from pondtui.tui.themes import TERMINAL
 
 LOOK_S = 1.5  # how often the folder is looked at
 LEAVE_S = 2.0  # how long closing waits for the writer
@@ -52,25 +47,16 @@ ROOMS = {
 }
 
 
-class PondApp(App[int]):
+class PondApp(BaseApp[int]):
     """One pond on the screen."""
 
     TITLE = "pondtui"
-    CSS_PATH = "pond.tcss"
-    ENABLE_COMMAND_PALETTE = False
     SCREENS: ClassVar[dict[str, Callable[[], Screen[None]]]] = {
         name: _room(place) for name, place in ROOMS.items()
     }
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("ctrl+z", "suspend_process", show=False, priority=True),
-        Binding("ctrl+c", "quit", show=False, system=True),
-    ]
 
     def __init__(self, session: Session, looks: Looks) -> None:
-        # The terminal's own colours have to be known before the toolkit sets up its filters.
-        super().__init__(ansi_color=True if looks.theme == TERMINAL else None)
-        self.looks = looks
-        self._plain = PlainSigns()
+        super().__init__(looks)
         self.session = session
         self.typed: dict[str, dict[str, str]] = {}  # what stands in forms that were left
         self.barrel = ""  # the barrel that Refill was opened for
@@ -78,22 +64,14 @@ class PondApp(App[int]):
         self._ticks = 0
         self._greeted = False
         self._shown: tuple[int, int] = (-1, -1)
-        for each in looks.themes.values():
-            self.register_theme(each)
-        self.theme = looks.theme
         self.set_keymap(keys.check(session.settings.keys)[0])
-
-    def get_line_filters(self) -> Sequence[LineFilter]:
-        """The toolkit's filters, and ours where only plain signs may be drawn."""
-        found = super().get_line_filters()
-        return [*found, self._plain] if self.session.settings.ascii else found
 
     # --- beginning, ending ------------------------------------------------------------------------
 
     def on_mount(self) -> None:
         """Show Today, then read what is left to read."""
         self.session.when_told(lambda: self.post_message(EntrySettled()))
-        self._catch_signals()
+        self.catch_signals()
         self.push_screen("today")
         for fault in self.faults:
             self.notify(fault, severity="warning", markup=False, timeout=10)
@@ -115,28 +93,6 @@ class PondApp(App[int]):
             from pondtui.tui.back import Back
 
             self.push_screen(Back(away))
-
-    def _catch_signals(self) -> None:
-        """Leave the terminal as it was, whoever ends us; the exit code tells the signal."""
-        loop = asyncio.get_running_loop()
-        for number in (signal.SIGTERM, signal.SIGHUP, signal.SIGQUIT):
-            loop.add_signal_handler(number, self._end, number)
-
-    def _end(self, number: int) -> None:
-        self.exit(return_code=128 + number)
-
-    def _fatal_error(self) -> None:
-        """A fault of ours: no trace on the screen, it may hold private lines; `run` reports it."""
-        self._close_messages_no_wait()
-
-    def panic(self, *_renderables: object) -> None:
-        """The same for faults that the toolkit would draw its own way."""
-        self._close_messages_no_wait()
-
-    @property
-    def fault(self) -> Exception | None:
-        """What ended the app, where that was a fault."""
-        return self._exception
 
     # --- what changes -----------------------------------------------------------------------------
 

@@ -1,4 +1,4 @@
-"""How the program looks here: its themes and the keeper's own, and whether plain signs are drawn."""
+"""How the program looks here: its themes, the keeper's own, and whether signs are plain."""
 
 from __future__ import annotations
 
@@ -60,7 +60,7 @@ def plain_signs(asked: bool, environ: Mapping[str, str]) -> bool:
     coerced = environ.get("LANG", "") in ("C", "POSIX") and environ.get("LC_CTYPE") == "C.UTF-8"
     names = ("LC_ALL", "LANG") if coerced else _LOCALE
     locale = next((environ[name] for name in names if environ.get(name)), "")
-    return asked or bool(locale) and "utf" not in locale.casefold()
+    return asked or (bool(locale) and "utf" not in locale.casefold())
 
 
 class PlainSigns(LineFilter):

@@ -14,6 +14,7 @@ ANSWERS = [
     *("Rill", "UTC", "", "", ""),
     *("box", "3 m", "2 m", "80 cm", "20 mm", "45 mm", "240 mm"),
     *("yard", "straight", "50 cm", "50 cm", "90 cm", "80 cm", "80 mm"),
+    "11 L/min",
     *("8 mL", "100 L"),
     "",  # the chores
 ]

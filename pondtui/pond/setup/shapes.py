@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from pondtui.pond.setup.model import Basin
 from pondtui.science import basins
 
@@ -29,3 +31,17 @@ def bottom_mm(basin: Basin) -> float:
 def area_at_edge_m2(basin: Basin) -> float:
     """Area of its surface at the level at which its sizes hold. ValueError for bad sizes."""
     return basins.area_m2(shape_of(basin), 0.0)
+
+
+def across_mm(basin: Basin, down_mm: float) -> float:
+    """How wide it looks from the side so far below the edge: its length where it has one, drawn in
+    as its area draws in. ValueError for bad sizes."""
+    shape = shape_of(basin)
+    area = basins.area_m2(shape, 0.0)
+    across = basin.length_mm or basin.diameter_mm or basin.top_diameter_mm or math.sqrt(area) * 1e3
+    return across * math.sqrt(basins.area_m2(shape, down_mm) / area)
+
+
+def full_l(basin: Basin) -> float:
+    """Litres that it holds up to the edge, its share of water counted. ValueError for bad sizes."""
+    return basins.full_volume_l(shape_of(basin)) * basin.water_share

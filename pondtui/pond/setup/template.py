@@ -58,15 +58,19 @@ QUESTIONS: tuple[Question, ...] = (
          "metric"),
     _ask("gauge.reads", "How is the level read?", "down: from a fixed edge to the water; up: a "
          "rule standing in the water", "down"),
-    _ask("basin.shape", "Which shape is the pond?", "battered: a rectangle with sloping sides",
-         "box", words=("box", "cylinder", "ellipse", "bowl", "battered")),
+    _ask("basin.shape", "Which shape is the pond?", "battered: a rectangle with sloping sides; "
+         "table: any other, measured at several depths",
+         "box", words=("box", "cylinder", "ellipse", "bowl", "battered", "table")),
     _ask("basin.length", "How long is it?", "at the waterline",
          only_if=("basin_shape", "box", "ellipse", "bowl", "battered")),
     _ask("basin.width", "How wide is it?", "at the waterline",
          only_if=("basin_shape", "box", "ellipse", "bowl", "battered")),
     _ask("basin.diameter", "What is its diameter?", "at the waterline",
          only_if=("basin_shape", "cylinder")),
-    _ask("basin.depth", "How deep is it?", "from the waterline to the deepest point"),
+    _ask("basin.depth", "How deep is it?", "from the waterline to the deepest point",
+         only_if=("basin_shape", "box", "cylinder", "ellipse", "bowl", "battered")),
+    _ask("basin.areas", "How large is its surface at several depths?", "rows of depth and area "
+         "from the waterline down, parted by ;", only_if=("basin_shape", "table")),
     _ask("basin.side_slope", "How flat are the sides?", "horizontal per vertical; 0 is upright",
          "0.15", only_if=("basin_shape", "battered")),
     _ask("mark.reading", "What does the gauge read when the pond is brimful?", "where it begins "
@@ -89,12 +93,42 @@ QUESTIONS: tuple[Question, ...] = (
          only_if=("barrel_shape", "lying")),
     _ask("barrel.full_line", "How high do you fill it?", "from the bottom, below the brim"),
     _ask("barrel.outlet", "How high is its outlet?", "lower edge, from the bottom"),
+    _ask("source.flow", "What does the hose give?", "for filling times; a bucket and a stopwatch "
+         "tell it", required=False),
     _ask("conditioner.label_dose", "How much conditioner does the label ask for?", "the dose only, "
          "such as 8 mL"),
     _ask("conditioner.label_volume", "For how much water is that dose?", "such as 100 L"),
 )  # fmt: skip
 
 DEFAULT_CHORES = CHORES[:BEGIN]
+_IN_INCHES = {"spill": "0 in", "target": "1 1/4 in", "danger": "9 1/2 in"}
+_EXAMPLES = {
+    "pond_latitude": ("51.0", "41.9"),
+    "basin_length": ("3.2 m", "10 ft"),
+    "basin_width": ("2.1 m", "7 ft"),
+    "basin_diameter": ("2.4 m", "8 ft"),
+    "basin_depth": ("75 cm", "30 in"),
+    "basin_areas": ("0 cm, 5.2 m2; 40 cm, 3.1 m2; 75 cm, 0.8 m2",
+                    "0 in, 56 ft2; 16 in, 33 ft2; 30 in, 9 ft2"),
+    "spill": ("0 mm", "0 in"),
+    "target": ("30 mm", "1 1/4 in"),
+    "danger": ("240 mm", "9 1/2 in"),
+    "barrel_diameter": ("572 mm", "22 1/2 in"),
+    "barrel_width": ("50 cm", "20 in"),
+    "barrel_breadth": ("50 cm", "20 in"),
+    "barrel_height": ("90 cm", "35 in"),
+    "barrel_length": ("1.1 m", "43 in"),
+    "barrel_full_line": ("85 cm", "33 in"),
+    "barrel_outlet": ("7 cm", "2 3/4 in"),
+    "source_flow": ("11 L/min", "3 US gal/min"),
+    "conditioner_label_dose": ("8 mL", "1 US fl oz"),
+    "conditioner_label_volume": ("100 L", "300 US gal"),
+}  # fmt: skip
+_ON_A_RULE = {
+    "spill": ("750 mm", "30 in"),
+    "target": ("720 mm", "28 3/4 in"),
+    "danger": ("510 mm", "20 1/2 in"),
+}
 _MARKS = {"spill": "edge", "target": "full", "danger": "too low"}
 
 
@@ -104,6 +138,22 @@ def asked(question: Question, answers: Mapping[str, str]) -> bool:
         return True
     which, *wanted = question.only_if
     return answers.get(which, _default(which)) in wanted
+
+
+def default_of(question: Question, answers: Mapping[str, str]) -> str:
+    """What an empty answer means, in round numbers of the keeper's own units."""
+    if question.id in _MARKS and answers.get("gauge_reads") == "up":
+        return ""  # on a rule that stands in the water no reading is likelier than another
+    metric = answers.get("pond_units", "metric") == "metric"
+    return question.default if metric else _IN_INCHES.get(question.id, question.default)
+
+
+def example_of(question: Question, answers: Mapping[str, str]) -> str:
+    """An answer such as the keeper might type, in the keeper's own units; "" for plain words."""
+    metric, inches = _EXAMPLES.get(question.id, ("", ""))
+    if question.id in _MARKS and answers.get("gauge_reads") == "up":
+        metric, inches = _ON_A_RULE[question.id]
+    return metric if answers.get("pond_units", "metric") == "metric" else inches
 
 
 def skeleton(answers: Mapping[str, str]) -> dict[str, Any]:
@@ -117,11 +167,12 @@ def skeleton(answers: Mapping[str, str]) -> dict[str, Any]:
         "gauge": {},
         "basin": {"name": "pond", "floats": True},
         "barrel": {},
+        "source": {},  # no strength yet: every batch needs a clear test
         "conditioner": {"kind": "liquid"},
     }
     marks: list[dict[str, Any]] = []
     for question in QUESTIONS:
-        typed = answers.get(question.id, "").strip() or question.default
+        typed = answers.get(question.id, "").strip() or default_of(question, answers)
         if not typed or not asked(question, answers):
             continue
         value = as_raw(question.field, typed)
@@ -129,7 +180,8 @@ def skeleton(answers: Mapping[str, str]) -> dict[str, Any]:
             marks.append({"name": _MARKS[question.id], "reading": value, "role": question.id})
         else:
             tables[question.table][question.field.key] = value
-    tables["basin"]["top_at"] = marks[0]["reading"]
+    if marks and marks[0]["role"] == "spill":
+        tables["basin"]["top_at"] = marks[0]["reading"]
     tables["barrel"]["source"] = "tap"
     return {
         "format": FORMAT,
@@ -138,7 +190,7 @@ def skeleton(answers: Mapping[str, str]) -> dict[str, Any]:
         "basin": [tables["basin"]],
         "mark": marks,
         "barrel": [tables["barrel"]],
-        "source": {"tap": {}},  # no strength yet: every batch needs a clear test
+        "source": {"tap": tables["source"]},
         "conditioner": [tables["conditioner"]],
         "chore": list(chosen(answers.get("chores", ""))),
     }

@@ -1,0 +1,93 @@
+"""What every app of ours has: its looks, an orderly end, and no trace on the screen."""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import signal
+import sys
+import threading
+import time
+from collections.abc import Callable, Sequence
+from typing import ClassVar, TypeVar
+
+from textual.app import App
+from textual.binding import Binding, BindingType
+from textual.filter import LineFilter
+
+from pondtui.tui.looks import Looks, PlainSigns
+from pondtui.tui.themes import TERMINAL
+
+LOOK_S = 1.5  # how often the terminal is looked at
+
+Result = TypeVar("Result")
+
+
+class BaseApp(App[Result]):
+    """Dressed with a theme; ended by signals without leaving the terminal in disorder."""
+
+    CSS_PATH = "pond.tcss"
+    ENABLE_COMMAND_PALETTE = False
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("ctrl+z", "suspend_process", show=False, priority=True),
+        Binding("ctrl+c", "quit", show=False, system=True),
+    ]
+
+    def __init__(self, looks: Looks) -> None:
+        # The terminal's own colours have to be known before the toolkit sets up its filters.
+        super().__init__(ansi_color=True if looks.theme == TERMINAL else None)
+        self.looks = looks
+        self.plain = looks.plain  # plain signs only
+        self._plain_signs = PlainSigns()
+        for each in looks.themes.values():
+            self.register_theme(each)
+        self.theme = looks.theme
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """The toolkit's filters, and ours where only plain signs may be drawn."""
+        found = super().get_line_filters()
+        return [*found, self._plain_signs] if self.plain else found
+
+    def catch_signals(self) -> None:
+        """Leave the terminal as it was, whoever ends us; the exit code tells the signal."""
+        loop = asyncio.get_running_loop()
+        for number in (signal.SIGTERM, signal.SIGHUP, signal.SIGQUIT):
+            loop.add_signal_handler(number, self._end, number)
+
+    def _end(self, number: int) -> None:
+        self.exit(return_code=128 + number)
+
+    def _fatal_error(self) -> None:
+        """A fault of ours: no trace on the screen, it may hold private lines; `run` reports it."""
+        self._close_messages_no_wait()
+
+    def panic(self, *_renderables: object) -> None:
+        """The same for faults that the toolkit would draw its own way."""
+        self._close_messages_no_wait()
+
+    @property
+    def fault(self) -> Exception | None:
+        """What ended the app, where that was a fault."""
+        return self._exception
+
+
+def leave_with_terminal(last: Callable[[], object]) -> None:
+    """End with the terminal, after `last` has saved what is in hand.
+
+    The toolkit blocks for ever on a terminal that was closed, whoever asks it to end; so this
+    looks from a thread of its own and asks nobody.
+    """
+
+    def watch() -> None:
+        while _terminal():
+            time.sleep(LOOK_S)
+        last()
+        os._exit(128 + signal.SIGHUP)
+
+    if _terminal():
+        threading.Thread(target=watch, daemon=True).start()
+
+
+def _terminal() -> bool:
+    """Whether a terminal is there to be typed at."""
+    return sys.__stdin__ is not None and not sys.__stdin__.closed and sys.__stdin__.isatty()
