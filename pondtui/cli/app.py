@@ -6,20 +6,15 @@ import os
 import sys
 from contextlib import suppress
 
-from pondtui.books.settings import write_settings
+from pondtui.books import samples
+from pondtui.books.draft import local_zone
+from pondtui.books.settings import keep_pond, read_settings
 from pondtui.cli import status
-from pondtui.cli.context import Context
-from pondtui.cli.words import Call
+from pondtui.cli.context import Clock, Context
+from pondtui.cli.dispatch import dispatch
+from pondtui.cli.words import Call, parse
 from pondtui.errors import FileError
-from pondtui.paths import config_dir
-
-WELCOME = """\
-No pond is set up on this machine yet.
-
-  pondtui sample     look around in an invented pond first
-  pondtui new DIR    describe your own pond: some twenty short questions
-
-pondtui help lists everything else."""
+from pondtui.paths import config_dir, data_dir, sample_source
 
 
 def run(call: Call, context: Context) -> int:
@@ -29,9 +24,48 @@ def run(call: Call, context: Context) -> int:
         code = status.run(call, context)
         context.warn("no terminal for the app: this was `pondtui status`")
         return code
-    if not (context.named_pond or context.settings.last_pond):
-        context.say(WELCOME)
-        return 0
+    if not context.named_pond:
+        note = _none_open(context)
+        if note is not None:
+            return _choose(context, note)
+    from pondtui.tui.app import CHOOSE
+
+    code = _open(context)
+    return _choose(context, "") if code == CHOOSE else code
+
+
+def _none_open(context: Context) -> str | None:
+    """Why the pond used last cannot be opened, "" where there was none, None where it can."""
+    if not context.settings.last_pond:
+        return ""
+    try:
+        context.setup  # noqa: B018 - asked for the sentence that it raises
+    except FileError as error:
+        return f"The pond used last cannot be opened: {error}"
+    return None
+
+
+def _choose(context: Context, note: str) -> int:
+    """Let the keeper look round, set up a pond, or open one; then open that."""
+    from pondtui.tui.welcome import Home, welcome
+
+    settings = read_settings(config_dir())[0]  # a pond may have been opened meanwhile
+    home = Home(
+        settings, data_dir(), tuple(samples.names(sample_source())), context.device,
+        local_zone(os.environ), note
+    )  # fmt: skip
+    clock = Clock(context.clock.fixed)
+    code, way = welcome(home, lambda: int(clock.now().timestamp()), os.environ)
+    if way is None:
+        return code
+    if way.what == "sample":
+        words = ["sample", "--us"] if way.which == "us" else ["sample"]
+        return dispatch(parse(words), Context(context.out, context.err, clock, None))
+    return run(parse([]), Context(context.out, context.err, clock, way.which))
+
+
+def _open(context: Context) -> int:
+    """Open the app on its pond until it is closed."""
     if not context.sample:
         _remember(context)
     from pondtui.tui.run import run as open_app
@@ -51,7 +85,5 @@ def run(call: Call, context: Context) -> int:
 
 def _remember(context: Context) -> None:
     """The pond used last is opened next time."""
-    folder = str(context.folder)
-    if context.settings.last_pond != folder:
-        with suppress(FileError):  # only a comfort: the app opens all the same
-            write_settings(config_dir(), context.settings._replace(last_pond=folder))
+    with suppress(FileError):  # only a comfort: the app opens all the same
+        keep_pond(config_dir(), str(context.folder))

@@ -15,7 +15,7 @@ from pondtui.errors import FileError, InputError, UsageError
 from pondtui.paths import config_dir
 from pondtui.pond.setup import chores
 from pondtui.pond.setup.asking import mistake_in
-from pondtui.pond.setup.template import QUESTIONS, Question, asked, default_of, skeleton
+from pondtui.pond.setup.template import QUESTIONS, Question, asked, default_of, example_of, skeleton
 
 
 def run(call: Call, context: Context) -> int:
@@ -82,7 +82,9 @@ def _ask_chores(context: Context) -> str:
 
 def _ask(question: Question, answers: dict[str, str], context: Context) -> str:
     """Ask until the answer can be read."""
-    choice = f" ({', '.join(question.words)})" if question.words else f" ({question.help})"
+    example = example_of(question, answers)
+    such = f", such as {example}" if example else ""
+    choice = f" ({', '.join(question.words)})" if question.words else f" ({question.help}{such})"
     while True:
         given = default_of(question, answers)
         default = f" [{given}]" if given else ""

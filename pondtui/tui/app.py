@@ -17,6 +17,7 @@ from pondtui.tui.screen import Dialog, PondScreen
 from pondtui.tui.session import Fresh, Session
 
 LOOK_S = 1.5  # how often the folder is looked at
+CHOOSE = -1  # the code of an app that was closed to choose another pond
 LEAVE_S = 2.0  # how long closing waits for the writer
 WEATHER_TICKS = 2400  # the weather is worked out anew every hour or so
 RETRY_TICKS = 4  # every so many looks what could not be written is tried again
@@ -192,15 +193,25 @@ class PondApp(BaseApp[int]):
         if len(self.screen_stack) > 2:
             self.pop_screen()
 
+    async def action_ponds(self) -> None:
+        """Close this pond to choose another one."""
+        await self._close(CHOOSE)
+
     async def action_quit(self) -> None:
         """Close; with entries that are not saved only after a question."""
+        await self._close(0)
+
+    async def _close(self, code: int) -> None:
         self.session.settle(wait_s=LEAVE_S)
         pending = self.session.pending
         if not pending:
-            self.exit(0)
+            self.exit(code, return_code=code)
             return
         from pondtui.tui.dialogs import Confirm
 
         question = f"Not saved yet ({len(pending)}). Close all the same, and lose them?"
         details = [each.line for each in pending[:4]]
-        self.push_screen(Confirm(question, *details), lambda yes: self.exit(0) if yes else None)
+        self.push_screen(
+            Confirm(question, *details),
+            lambda yes: self.exit(code, return_code=code) if yes else None,
+        )

@@ -51,6 +51,9 @@ KEYS: tuple[Key, ...] = (
         "today"),
     Key("worksheets", "w", "open('worksheets')", "worksheets", "every calculation on its own",
         "today"),
+    Key("ponds", "y", "app.ponds", "ponds", "another pond: choose, add, or look round the sample",
+        "today"),
+    Key("looks", "v", "looks", "looks", "colours and plain signs, tried at once", "today", False),
     Key("step", "enter,space", "step", "do it", "tick the step, start it, or open its field",
         "refill"),
     Key("pass_over", "b", "pass_over", "pass over", "pass a safety step over, with a reason",
@@ -104,7 +107,7 @@ KEYS: tuple[Key, ...] = (
 )  # fmt: skip
 _NAMES = {
     "question_mark": "?", "slash": "/", "escape": "Esc", "enter": "Enter", "space": "Space",
-    "tab": "Tab", "backspace": "Backspace", "left": "Left", "right": "Right", "down": "Down",
+    "tab": "Tab", "backspace": "Backspace", "left": "Left", "right": "Right", "down": "Down", "up": "Up",
 }  # fmt: skip
 
 

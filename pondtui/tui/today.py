@@ -96,6 +96,12 @@ class TodayScreen(PondScreen):
             return
         self.put("chore", {"name": chore.name})
 
+    def action_looks(self) -> None:
+        """Try colours and signs."""
+        from pondtui.tui.looks_dialog import LooksDialog
+
+        self.pond.push_screen(LooksDialog())
+
     def explanation(self) -> Explanation | None:
         """How the figure of the chosen row came about."""
         row = self._chosen()

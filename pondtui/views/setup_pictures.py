@@ -37,8 +37,11 @@ class Outline(NamedTuple):
     lines: tuple[Line, ...] = ()
 
 
-def pond_outline(setup: Setup, day: date) -> Outline | None:
-    """The basin that floats, brimful; None where its sizes make no basin."""
+def pond_outline(
+    setup: Setup, day: date, *, across_known: bool = True, depth_known: bool = True
+) -> Outline | None:
+    """The basin that floats, brimful; None where its sizes make no basin. A size that is not known
+    is drawn as it is likely to be, and asked for in its label."""
     basin = setup.floating(day)
     if basin is None:
         return None
@@ -48,16 +51,20 @@ def pond_outline(setup: Setup, day: date) -> Outline | None:
         return None
     down = bottom_mm(basin)
     say = _said(setup)
-    lines = (Line(0, f"{say(across)} across", "mark"), Line(down, f"{say(down)} deep", "mark"))
+    wide_text = f"{say(across)} across" if across_known else "how long?"
+    deep_text = f"{say(down)} deep" if depth_known else "how deep?"
+    lines = (Line(0, wide_text, "mark"), Line(down, deep_text, "mark"))
     return Outline(across, down, partial(across_mm, basin), 0.0, lines)
 
 
-def barrel_outline(setup: Setup, barrel: Barrel, *, full: bool, outlet: bool) -> Outline:
-    """A barrel filled to its full line; `full` and `outlet` tell whether those are known."""
+def barrel_outline(
+    setup: Setup, barrel: Barrel, *, high_known: bool, full: bool, outlet: bool
+) -> Outline:
+    """A barrel filled to its full line; `full` and the like tell whether those are known."""
     high = barrels.brim_mm(barrel)
     across = barrel.length_mm if barrel.shape == "lying" else barrel.diameter_mm or barrel.width_mm
     say = _said(setup)
-    lines = [Line(0, f"brim {say(high)}", "quiet")]
+    lines = [Line(0, f"brim {say(high)}" if high_known else "how high?", "quiet")]
     if full:
         lines.append(Line(high - barrel.full_line_mm, f"full line {say(barrel.full_line_mm)}",
                           "mark"))  # fmt: skip

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from pondtui.books.settings import Settings
+from pondtui.books.settings import Settings, read_settings
 from pondtui.paths import config_dir, themes_dir
 from pondtui.tui.looks import looks, plain, plain_signs
 from pondtui.tui.run import make_app
@@ -88,3 +88,30 @@ async def test_a_locale_without_utf8_gets_a_screen_of_plain_signs(tmp_path: Path
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         assert all(line.isascii() for line in screen_text(app))
+
+
+async def test_the_cursor_shows_a_theme_escape_leaves_it_and_enter_keeps_it(tmp_path: Path) -> None:
+    app = make_app(session_on(write_pond(tmp_path / "pond")), COLOURS)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await pilot.press("v", "down")
+        await settle(pilot)
+        assert app.theme == "noon"
+        await pilot.press("escape")
+        await settle(pilot)
+        assert app.theme == "dusk"
+        await pilot.press("v", "down", "enter")
+        await settle(pilot)
+        assert app.theme == "noon"
+    assert read_settings(config_dir())[0].theme == "noon"
+
+
+async def test_plain_signs_can_be_switched_on_and_are_kept(tmp_path: Path) -> None:
+    app = make_app(session_on(write_pond(tmp_path / "pond")), COLOURS)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        assert not all(line.isascii() for line in screen_text(app))
+        await pilot.press("v", "end", "enter")
+        await settle(pilot)
+        assert all(line.isascii() for line in screen_text(app))
+    assert read_settings(config_dir())[0].ascii is True

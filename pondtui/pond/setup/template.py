@@ -95,9 +95,9 @@ QUESTIONS: tuple[Question, ...] = (
     _ask("barrel.outlet", "How high is its outlet?", "lower edge, from the bottom"),
     _ask("source.flow", "What does the hose give?", "for filling times; a bucket and a stopwatch "
          "tell it", required=False),
-    _ask("conditioner.label_dose", "How much conditioner does the label ask for?", "the dose only, "
-         "such as 8 mL"),
-    _ask("conditioner.label_volume", "For how much water is that dose?", "such as 100 L"),
+    _ask("conditioner.label_dose", "How much conditioner does the label ask for?", "the dose only"),
+    _ask("conditioner.label_volume", "For how much water is that dose?", "as the "
+         "label says"),
 )  # fmt: skip
 
 DEFAULT_CHORES = CHORES[:BEGIN]

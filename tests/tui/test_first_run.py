@@ -1,0 +1,191 @@
+"""From an empty home to a described pond and its first reading, left and resumed on the way."""
+
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+
+import pytest
+from textual.widgets import Input
+
+from pondtui.books.draft import read_draft
+from pondtui.books.settings import Settings
+from pondtui.paths import data_dir
+from pondtui.tui.bars import Line
+from pondtui.tui.looks import looks
+from pondtui.tui.welcome import Home, Way, WelcomeApp
+from pondtui.tui.wizard import WizardScreen
+from tests.golden_files import Golden
+from tests.tui.ponds import COLOURS, NOW, settle
+from tests.tui.terminal import Terminal
+
+METRIC = (
+    ("Alder Nook", "Europe/Brussels", "51", "metric", "down", "box", "3.2 m", "2.1 m", "75 cm"),
+    ("", "30 mm", "240 mm", "yard", "upright", "572 mm", "90 cm", "85 cm", "7 cm"),
+    ("11 L/min", "8 mL", "100 L", "~/nook", "62 mm"),
+)
+US = (
+    ("Fern Corner", "America/Chicago", "41.9", "us", "down", "battered", "10 ft", "7 ft", "30 in"),
+    ("0.15", "", "", "", "rain barrel", "lying", "22 1/2 in", "43 in", "20 in", "2 3/4 in"),
+    ("3 US gal/min", "1 US fl oz", "300 gal", "~/fern", "2 7/16 in"),
+)
+
+
+def app_at_home(note: str = "") -> WelcomeApp:
+    home = Home(Settings(), data_dir(), ("metric",), "desk", "", note)
+    return WelcomeApp(home, lambda: NOW, looks(Settings(), COLOURS))
+
+
+def screen_lines(app: WelcomeApp) -> list[str]:
+    return [strip.text for strip in app.screen._compositor.render_strips(app.size)]
+
+
+async def begin(pilot: object) -> None:
+    await settle(pilot)  # type: ignore[arg-type] # a pilot of another app's result
+    await pilot.press("enter")  # type: ignore[attr-defined] # the first way
+    await settle(pilot)  # type: ignore[arg-type] # as above
+
+
+async def answer(pilot: object, app: WelcomeApp, text: str) -> None:
+    """Give one answer as typed, or choose the word."""
+    screen = app.screen
+    assert isinstance(screen, WizardScreen)
+    step = screen._now()
+    if step.words:
+        screen._take(text)
+    else:
+        screen.query_one("#answer-field", Input).value = text
+        await pilot.press("enter")  # type: ignore[attr-defined] # a pilot of another app's result
+    await settle(pilot)  # type: ignore[arg-type] # as above
+
+
+def wrong(app: WelcomeApp) -> str:
+    return app.screen.query_one("#answer-wrong", Line)._said.plain
+
+
+@pytest.mark.parametrize(("answers", "folder"), [(METRIC, "nook"), (US, "fern")])
+async def test_the_answers_of_one_sitting_make_a_pond_with_its_first_reading(
+    answers: tuple[tuple[str, ...], ...], folder: str
+) -> None:
+    app = app_at_home()
+    given = [text for part in answers for text in part]
+    assert len(given) <= 25
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        for text in given:
+            await answer(pilot, app, text)
+            assert wrong(app) == ""
+        assert any("Make the pond?" in line for line in screen_lines(app))
+        await pilot.press("enter")
+        await settle(pilot)  # type: ignore[arg-type] # a pilot of another app's result
+    made = Path.home() / folder
+    assert app.return_value == Way("open", str(made))
+    assert tomllib.loads((made / "pond.toml").read_text("utf-8"))["pond"]["name"] == given[0]
+    journal = "".join(file.read_text("utf-8") for file in (made / "journal").glob("*.txt"))
+    assert f"reading={given[-1]}" in journal
+    assert read_draft(data_dir()) == {}
+
+
+async def test_what_contradicts_an_earlier_answer_is_told_beside_the_field() -> None:
+    app = app_at_home()
+    given = [text for part in METRIC for text in part]
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        for text in given[:16]:
+            await answer(pilot, app, text)
+        await answer(pilot, app, "95 cm")  # the full line
+        assert "above the brim" in wrong(app)
+        await answer(pilot, app, "3 kg")
+        assert "a length" in wrong(app)
+        await answer(pilot, app, "85 cm")
+        assert wrong(app) == ""
+
+
+async def test_leaving_and_coming_back_goes_on_at_the_same_question() -> None:
+    app = app_at_home()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        await answer(pilot, app, "Alder Nook")
+        await answer(pilot, app, "UTC")
+        await pilot.press("escape")
+        await settle(pilot)  # type: ignore[arg-type] # a pilot of another app's result
+        assert any("2 answers are kept" in line for line in screen_lines(app))
+        await pilot.press("enter")
+        await settle(pilot)  # type: ignore[arg-type] # as above
+        assert any("latitude" in line for line in screen_lines(app))
+        await pilot.press("up")
+        await settle(pilot)  # type: ignore[arg-type] # as above
+        assert any("time zone" in line for line in screen_lines(app))
+
+
+async def test_a_data_folder_that_cannot_be_written_is_told_and_stops_nothing() -> None:
+    data_dir().parent.mkdir(parents=True, exist_ok=True)
+    data_dir().write_text("a file in its place", encoding="utf-8")
+    app = app_at_home()
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await begin(pilot)
+        await answer(pilot, app, "Alder Nook")
+        assert any("not kept" in line for line in screen_lines(app))
+        assert any("time zone" in line for line in screen_lines(app))
+
+
+@pytest.mark.parametrize("size", [(20, 5), (19, 4), (40, 20), (1, 1)])
+async def test_a_terminal_that_shrinks_keeps_question_and_text(size: tuple[int, int]) -> None:
+    app = app_at_home()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        for text in ("Alder Nook", "UTC", "51", "metric", "down", "box"):
+            await answer(pilot, app, text)
+        app.screen.query_one("#answer-field", Input).value = "3.2"
+        await pilot.resize_terminal(*size)
+        await settle(pilot)  # type: ignore[arg-type] # a pilot of another app's result
+        await pilot.resize_terminal(80, 24)
+        await settle(pilot)  # type: ignore[arg-type] # as above
+        assert any("How long is it?" in line for line in screen_lines(app))
+        assert app.screen.query_one("#answer-field", Input).value == "3.2"
+
+
+@pytest.mark.parametrize(("width", "height"), [(80, 24), (60, 20)])
+async def test_the_first_screens_as_they_were_looked_at(
+    golden: Golden, width: int, height: int
+) -> None:
+    app = app_at_home()
+    given = [text for part in METRIC for text in part]
+    async with app.run_test(size=(width, height)) as pilot:
+        await settle(pilot)  # type: ignore[arg-type] # a pilot of another app's result
+        golden(f"welcome-{width}x{height}", screen_lines(app))
+        await begin(pilot)
+        for text in given[:8]:
+            await answer(pilot, app, text)
+        golden(f"setting-up-pond-{width}x{height}", screen_lines(app))
+        for text in given[8:19]:
+            await answer(pilot, app, text)
+        golden(f"setting-up-barrel-{width}x{height}", screen_lines(app))
+
+
+def test_killed_in_the_middle_it_goes_on_with_the_answers_and_ends_on_today(tmp_path: Path) -> None:
+    environ = {"HOME": str(tmp_path), "PONDTUI_NOW": "2026-08-14T18:20:00+02:00", "TZ": "UTC"}
+    terminal = Terminal(["-m", "pondtui"], environ)
+    terminal.wait_for("Welcome")
+    terminal.press("\r")
+    terminal.wait_for("What is the pond called?")
+    terminal.press("Alder Nook\r")
+    terminal.wait_for("time zone")
+    terminal.press("\r")
+    terminal.wait_for("latitude")
+    terminal.kill()
+    terminal = Terminal(["-m", "pondtui"], environ)
+    terminal.wait_for("2 answers are kept")
+    terminal.press("\r")
+    terminal.wait_for("latitude")
+    for keys in ("51\r", "\r", "\r", "\r", "3 m\r", "2 m\r", "80 cm\r", "\r", "\r", "\r", "\r",
+                 "\r", "57 cm\r", "90 cm\r", "85 cm\r", "7 cm\r", "\r", "8 mL\r", "100 L\r", "\r",
+                 "62 mm\r"):  # fmt: skip
+        terminal.press(keys)
+        terminal.read(0.15)
+    terminal.wait_for("Make the pond?")
+    terminal.press("\r")
+    terminal.wait_for("Level     62 mm")
+    terminal.press("q")
+    assert terminal.close() == 0
+    assert (tmp_path / "alder-nook" / "pond.toml").exists()
