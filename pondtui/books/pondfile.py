@@ -22,6 +22,7 @@ from pondtui.pond.setup.read import read_findings
 NAME = "pond.toml"
 PROCEDURE = "procedure.toml"
 PREVIOUS = "pond.toml.before"
+COMMENTS = "pond.toml.comments"
 LARGEST = 256 * 1024  # bytes
 # tomllib's time and memory grow with the square of a dotted key's length.
 LONGEST_LINE = 8 * 1024
@@ -132,6 +133,35 @@ def save(folder: Path, data: Mapping[str, Any]) -> None:
     if before is not None and before != text:
         replace_file(folder / PREVIOUS, before)
     replace_file(path, text)
+
+
+def save_over(folder: Path, data: Mapping[str, Any], read: str) -> None:
+    """As `save`, where the file still is the text that was `read`; else FileError, nothing written.
+
+    Where comments go, the file that holds them is kept as pond.toml.comments as well: the next
+    save would take pond.toml.before away.
+    """
+    text, fault = _text(PondFolder(folder).pond, NAME)
+    if fault is not None:
+        raise FileError(str(fault))
+    if (text or "").replace("\r\n", "\n") != read:
+        raise FileError("pond.toml was changed by hand meanwhile: it is read again, nothing was "
+                        "written; look it over and write once more")  # fmt: skip
+    if comments(read):
+        replace_file(folder / COMMENTS, text or "")
+    save(folder, data)
+
+
+def comments(text: str) -> int:
+    """How many lines hold a comment; a sign # within quotes is none."""
+    bare = re.sub(_QUOTED, "", text)
+    return sum("#" in line for line in bare.split("\n"))
+
+
+_QUOTED = re.compile(
+    r'"""(?:\\.|[^\\])*?"""|' r"'''.*?'''|" r'"(?:\\.|[^"\\\n])*"|' r"'[^'\n]*'|(?<=#)[^\n]*",
+    re.DOTALL,
+)
 
 
 def line_of(text: str, table: str, key: str, nth: int = 0) -> int:

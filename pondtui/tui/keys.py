@@ -107,7 +107,8 @@ KEYS: tuple[Key, ...] = (
 )  # fmt: skip
 _NAMES = {
     "question_mark": "?", "slash": "/", "escape": "Esc", "enter": "Enter", "space": "Space",
-    "tab": "Tab", "backspace": "Backspace", "left": "Left", "right": "Right", "down": "Down", "up": "Up",
+    "tab": "Tab", "backspace": "Backspace", "left": "Left", "right": "Right", "down": "Down",
+    "up": "Up",
 }  # fmt: skip
 
 

@@ -39,8 +39,8 @@ class LooksDialog(Choose):
         shown = self.query_one(Choices)
         shown.clear_options()
         for name in names:
-            text = paint.words(f"{name:<12} {_WORDS.get(name, 'your own')}")
-            shown.add_option(Option(text, id=name))
+            told = f"{name:<12} {_WORDS.get(name, 'your own')}"
+            shown.add_option(Option(paint.words(told), id=name))
         signs = "all signs" if app.plain else "plain signs only"
         shown.add_option(Option(paint.words(f"{'signs':<12} {signs}"), id=_SIGNS))
         shown.highlighted = names.index(app.theme) if app.theme in names else 0
