@@ -16,7 +16,7 @@ from pondtui.tui.looks import looks
 from pondtui.tui.welcome import Home, Way, WelcomeApp
 from pondtui.tui.wizard import WizardScreen
 from tests.golden_files import Golden
-from tests.tui.ponds import COLOURS, NOW, settle
+from tests.tui.ponds import COLOURS, NOW, settle, write_pond
 from tests.tui.terminal import Terminal
 
 METRIC = (
@@ -189,3 +189,39 @@ def test_killed_in_the_middle_it_goes_on_with_the_answers_and_ends_on_today(tmp_
     terminal.press("q")
     assert terminal.close() == 0
     assert (tmp_path / "alder-nook" / "pond.toml").exists()
+
+
+def test_another_pond_is_chosen_from_those_that_were_open(tmp_path: Path) -> None:
+    for name in ("rill", "brook"):
+        write_pond(tmp_path / name)
+    text = (tmp_path / "brook" / "pond.toml").read_text("utf-8")
+    (tmp_path / "brook" / "pond.toml").write_text(text.replace("Alder Yard", "Brook End"), "utf-8")
+    environ = {"HOME": str(tmp_path), "PONDTUI_NOW": "2026-08-14T18:20:00+02:00"}
+    for name in ("rill", "brook"):
+        terminal = Terminal(["-m", "pondtui", "--pond", str(tmp_path / name)], environ)
+        terminal.wait_for("q quit")
+        terminal.press("q")
+        assert terminal.close() == 0
+    terminal = Terminal(["-m", "pondtui"], environ)
+    terminal.wait_for("Brook End")
+    terminal.press("y")
+    terminal.wait_for("Which pond?")
+    terminal.press("\x1b[B\r")
+    terminal.wait_for("Alder Yard")
+    terminal.wait_for("q quit")
+    terminal.press("q")
+    assert terminal.close() == 0
+
+
+def test_a_last_pond_that_is_gone_leads_to_the_ways(tmp_path: Path) -> None:
+    folder = write_pond(tmp_path / "rill")
+    environ = {"HOME": str(tmp_path), "PONDTUI_NOW": "2026-08-14T18:20:00+02:00"}
+    terminal = Terminal(["-m", "pondtui", "--pond", str(folder)], environ)
+    terminal.wait_for("q quit")
+    terminal.press("q")
+    terminal.close()
+    folder.rename(tmp_path / "elsewhere")
+    terminal = Terminal(["-m", "pondtui"], environ)
+    terminal.wait_for("cannot be opened")
+    terminal.wait_for("Folder")
+    terminal.kill()
