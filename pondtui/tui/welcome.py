@@ -84,7 +84,6 @@ class WelcomeScreen(Screen[None]):
         yield Choices(id="ways")
         yield Line(id="plain")
         with Vertical(id="foot"):
-            yield Line(id="strip")
             yield KeyBar(self.KEYS)
 
     def on_resize(self, event: events.Resize) -> None:

@@ -105,7 +105,6 @@ class WizardScreen(Screen[None]):
         yield Line(id="outline")
         yield Line(id="plain")
         with Vertical(id="foot"):
-            yield Line(id="strip")
             yield KeyBar(self.KEYS, id="keys")
 
     def on_mount(self) -> None:
