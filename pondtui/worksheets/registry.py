@@ -15,6 +15,7 @@ from pondtui.errors import InputError
 
 MODULES = (
     "barrels",
+    "measuring",
     "pipes",
     "basins",
     "rain",

@@ -12,6 +12,13 @@ PROMISED = {
     " | volume_l fraction depth_mm",
     "fill-time": "volume flow | time_min",
     "flow-by-bucket": "volume time | flow_l_per_min",
+    "barrel-girth": "girth wall height | diameter_mm volume_l",
+    "dipstick": "wet dry stick | height_mm",
+    "pond-survey": "outline row_1 row_2 row_3 row_4 row_5 row_6 | volume_l area_m2 areas",
+    "side-slope": "inwards down | side_slope",
+    "watched-release": "shape diameter width breadth area height length outlet depth_start"
+    " depth_end time drop bore pipe_length | fittings time_s",
+    "roof-area": "along across | area_m2",
     "hole-drain": "area diameter hole hole_area depth_start depth_end cd elapsed | time_s depth_mm",
     "level-out": "barrel_area pond_area difference_start difference_end hole_area cd | time_s",
     "hose-flow": "head bore length roughness fittings temp viscosity"

@@ -20,7 +20,7 @@ from pondtui.worksheets.run import as_json, run
 ALL = list(sheets())
 KINDS = {*NOUNS, "choice", "yesno", "date", "text", "file", "areas", "concentration_basis"}
 LINE = "x,y\n0,1\n1,3\n2,5.1\n3,7\n4,9.2\n"  # a table for the sheets that read a file
-WORD_RESULTS = {"method", "verdict"}
+WORD_RESULTS = {"verdict", "method", "areas"}
 
 
 def echo(values: Mapping[str, Any]) -> dict[str, float | str]:
