@@ -1,23 +1,33 @@
-"""Measure and print the table; words choose rows: `python -m tests.bench evaporation`."""
+"""Measure and print the table.
+
+`python -m tests.bench --only keys --only memory` measures some rows, `--rounds 5` takes fewer
+samples of each.
+"""
 
 from __future__ import annotations
 
-import sys
+import argparse
 import tempfile
 from pathlib import Path
 
+from tests.bench import apps, work
 from tests.bench.measure import line, measure
-from tests.bench.rows import rows
+
+HEAD = "| what | ours, median (quartiles) | against | theirs | ratio | wanted | |"
 
 
 def main() -> None:
     """Print one row after the other."""
-    print("| what | ours, median (quartiles) | against | theirs | ratio | wanted | |")
-    print("|---|---|---|---|---|---|---|")
+    words = argparse.ArgumentParser(prog="python -m tests.bench", description=__doc__)
+    words.add_argument("--only", action="append", default=[], metavar="NAME", help="part of a name")
+    words.add_argument("--rounds", type=int, metavar="N", help="samples of each row")
+    asked = words.parse_args()
     with tempfile.TemporaryDirectory() as room:
-        for row in rows(Path(room)):
-            if not sys.argv[1:] or any(word in row.what for word in sys.argv[1:]):
-                print(line(row, measure(row)), flush=True)
+        print(HEAD, "|---|---|---|---|---|---|---|", sep="\n", flush=True)
+        for name, make in (work.ROWS | apps.ROWS).items():
+            if not asked.only or any(part in name for part in asked.only):
+                with make(Path(room)) as row:
+                    print(line(row, measure(row, asked.rounds)), flush=True)
 
 
 if __name__ == "__main__":

@@ -59,18 +59,20 @@ class Terminal:
         taken = b""
         end = time.monotonic() + seconds
         while (left := end - time.monotonic()) > 0:
-            ready, _, _ = select.select([self._handle], [], [], left)
-            if not ready:
-                break
-            try:
-                data = os.read(self._handle, 65_536)
-            except OSError:
-                break
+            data = self.take(left)
             if not data:
                 break
             taken += data
             self._stream.feed(data)
         return taken
+
+    def take(self, seconds: float) -> bytes:
+        """The next bytes that the program writes, not drawn; none where it stays silent."""
+        ready, _, _ = select.select([self._handle], [], [], seconds)
+        try:
+            return os.read(self._handle, 65_536) if ready else b""
+        except OSError:  # the program has ended
+            return b""
 
     def press(self, keys: str) -> None:
         """Send keys as they are typed; `\\r` is Enter."""
