@@ -125,7 +125,7 @@ def tick(make: Callable[[Path], Path], name: str, room: Path) -> Iterator[Row]:
 
     def once() -> Pair:
         number = next(ticks)
-        ours = screen.told(str(number), f"name=round {number}")
+        ours = screen.told(str(number), f"saved: .*name=round {number}")
         return ours, timed(lambda: written(handle, line))
 
     yield Row(

@@ -43,9 +43,9 @@ class Screen(Terminal):
         super().__init__(words, {"HOME": str(home), "PONDTUI_NOW": MOMENT})
 
     def until(self, text: str, seconds: float = 30.0) -> float:
-        """Read until a text was written; how long that took since `begun`, ms."""
+        """Read until a text (a pattern) was written; how long that took since `begun`, ms."""
         end = time.monotonic() + seconds
-        while text.encode() not in _CODES.sub(b"", self._seen):
+        while not re.search(text.encode(), _CODES.sub(b"", self._seen)):
             if time.monotonic() > end:
                 raise AssertionError(f"{text!r} did not appear: {self._seen[-500:]!r}")
             self._seen += self.take(0.5)
