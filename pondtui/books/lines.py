@@ -14,11 +14,11 @@ from typing import Any, NamedTuple
 from unicodedata import normalize
 
 from pondtui.books.stamps import parse_stamp, render_stamp
-from pondtui.books.values import did_you_mean, example, read_value
+from pondtui.books.values import did_you_mean, read_value
 from pondtui.clean import visible
 from pondtui.errors import InputError, Problem
 from pondtui.pond.state.entry import Entry
-from pondtui.pond.state.kinds import KINDS, Field, Kind
+from pondtui.pond.state.kinds import KINDS, Field, Kind, example
 
 LONGEST = 8192  # bytes of a line; longer ones are no line of a journal
 _SPACES = " \u00a0"

@@ -13,21 +13,9 @@ from pondtui.books.stamps import parse_stamp
 from pondtui.errors import InputError
 from pondtui.pond.setup.reading_limits import BASES
 from pondtui.pond.state.entry import Dose, Measured, Rate, Reference
-from pondtui.pond.state.kinds import Field
+from pondtui.pond.state.kinds import EXAMPLES, Field
 
 Read = tuple[Any, str]  # the value, and a remark or ""
-
-EXAMPLES = {
-    "dose": "11 mL",
-    "rate": "8 mL per 100 L",
-    "number": "3",
-    "whole": "3",
-    "yesno": "yes",
-    "date": "2026-06-03",
-    "stamp": "2026-06-03 07:42:10+02:00",
-    "reference": "2026-06-03 07:42:10+02:00 level",
-    "level": "line",
-}
 
 
 def read_value(field: Field, text: str, tz: tzinfo, gallon: str | None) -> Read:
@@ -42,14 +30,6 @@ def read_value(field: Field, text: str, tz: tzinfo, gallon: str | None) -> Read:
     if field.type == "fraction" and quantity.value > 1:
         raise InputError(f"{field.name}: a share of at most 100 %, such as 40 %, not {text}")
     return quantity.value, f"{field.name}: {quantity.assumed}" if quantity.assumed else ""
-
-
-def example(field: Field) -> str:
-    """A value that the field takes, for messages and forms."""
-    kind = field.type.removeprefix("measured:")
-    if field.words:
-        return field.words[0]
-    return EXAMPLES.get(kind) or units.NOUNS.get(kind, ("", "..."))[1]
 
 
 def did_you_mean(word: str, known: Any) -> str:

@@ -261,7 +261,7 @@ VERBS: dict[str, Verb] = {
         Verb(
             "help",
             "[TOPIC]",
-            "all verbs, one verb, the kinds of entries, or one of them",
+            "the manual: its topics, one of them, a verb, a kind of entry, a worksheet",
             False,
             "pondtui.cli.help:run",
         ),

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from textual.binding import Binding, BindingType
+if TYPE_CHECKING:
+    from textual.binding import BindingType
 
 EVERYWHERE = ""
 ROUND = ("level", "tick_1", "note", "test", "refill", "quick", "chores")
@@ -101,14 +102,14 @@ KEYS: tuple[Key, ...] = (
     Key("read", "r", "read", "look", "write down both levels", "bucket"),
     Key("stop", "x", "stop", "give up", "give the bucket test up", "bucket"),
     Key("explain", "question_mark", "explain", "explain", "how the chosen figure was computed"),
-    Key("help", "h", "help", "help", "the keys of this screen, and what it is for"),
+    Key("help", "h,f1", "help", "help", "the keys of this screen, and all pages of the manual"),
     Key("back", "escape,backspace,q", "back", "back", "back to Today; what was typed is kept"),
     Key("quit", "q", "app.quit", "quit", "close the program; nothing is lost", "today"),
 )  # fmt: skip
 _NAMES = {
     "question_mark": "?", "slash": "/", "escape": "Esc", "enter": "Enter", "space": "Space",
     "tab": "Tab", "backspace": "Backspace", "left": "Left", "right": "Right", "down": "Down",
-    "up": "Up",
+    "up": "Up", "pageup": "Page up", "pagedown": "Page down", "f1": "F1",
 }  # fmt: skip
 
 
@@ -126,6 +127,8 @@ def keys_of(room: str, own: Mapping[str, str]) -> list[Key]:
 
 def bindings(keys: Iterable[Key]) -> list[BindingType]:
     """The keys as the toolkit wants them."""
+    from textual.binding import Binding  # here: the manual prints the table without the toolkit
+
     return [Binding(key.keys, key.action, key.label, id=key.id, show=False) for key in keys]
 
 

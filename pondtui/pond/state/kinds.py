@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from pondtui import units
+
 
 class Field(NamedTuple):
     """A field of an entry.
@@ -266,3 +268,22 @@ KINDS: dict[str, Kind] = {
         ),
     )
 }
+EXAMPLES = {
+    "dose": "11 mL",
+    "rate": "8 mL per 100 L",
+    "number": "3",
+    "whole": "3",
+    "yesno": "yes",
+    "date": "2026-06-03",
+    "stamp": "2026-06-03 07:42:10+02:00",
+    "reference": "2026-06-03 07:42:10+02:00 level",
+    "level": "line",
+}
+
+
+def example(field: Field) -> str:
+    """A value that the field takes, for messages and forms."""
+    kind = field.type.removeprefix("measured:")
+    if field.words:
+        return field.words[0]
+    return EXAMPLES.get(kind) or units.NOUNS.get(kind, ("", "..."))[1]
