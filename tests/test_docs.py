@@ -30,8 +30,9 @@ NOT_RUN = {
     "pondtui new DIR": "asks its questions in a terminal; tests/tui/test_first_run.py answers them",
     "python3 -m venv .venv && .venv/bin/pip install . && .venv/bin/pondtui sample": "installs; "
     "needs the network",
-    "python3 -m venv .venv && .venv/bin/pip install -e '.[test,reference]' && .venv/bin/pytest": "the "
-    "test command itself",
+    "python3 -m venv .venv && .venv/bin/pip install -e '.[test,reference]' && .venv/bin/pytest": (
+        "the tests themselves"
+    ),
     "python -m tests.sample.tour": "writes the README; tests/sample/test_tour.py does the same",
     "python3 -m venv .venv && .venv/bin/pip install -e '.[test,reference]'": ".ci/run does it",
 }

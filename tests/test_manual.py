@@ -220,13 +220,14 @@ def test_help_lists_every_topic_and_every_verb() -> None:
 def test_no_two_topics_nor_a_topic_and_a_verb_share_a_name() -> None:
     listed = [page.name for page in topics(manual())]
     assert len(listed) == len(set(listed))
-    assert not set(listed) & {*VERBS, *KINDS, *TABLES}
+    assert not set(listed) & {*VERBS, *KINDS}
 
 
 def test_a_word_with_two_meanings_shows_both_the_command_first() -> None:
     out = call("help", "away").out
     assert out.startswith("command: away\n")
     assert "\nentry: away\n" in out
+    assert {"gauge: ", "[gauge]"} <= {line[:7] for line in call("help", "gauge").out.split("\n")}
 
 
 def test_a_topic_is_printed_with_all_its_parts() -> None:

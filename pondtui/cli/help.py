@@ -29,10 +29,9 @@ def _found(topic: str) -> list[Page]:
     """The pages of a topic, or those that bear the word. Raises UsageError naming the nearest."""
     word = topic.casefold().replace("pond.toml", "pond-toml")
     pages = manual()
-    exact = [page for page in pages if page.name == _ALSO.get(word, word)]
-    if exact and word not in _ALSO:
-        exact = parts_of(pages, word) or exact
-    found = exact or [page for page in pages if page.name.endswith(f" {word}")]
+    found = [page for page in pages if page.name == _ALSO.get(word, word)]
+    found = parts_of(pages, word) or found
+    found += [page for page in pages if page.name.endswith(f" {word}") and page not in found]
     if found:
         return sorted(found, key=lambda page: page.topic != COMMANDS)
     known = dict.fromkeys(part for page in pages for part in (page.name, page.name.split()[-1]))
