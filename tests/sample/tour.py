@@ -6,7 +6,6 @@ python -m tests.sample.tour
 from __future__ import annotations
 
 import asyncio
-import re
 import tempfile
 from collections.abc import Callable, Iterable
 from pathlib import Path
@@ -73,13 +72,8 @@ def with_blocks(text: str) -> str:
         begin, end = f"<!-- made: {name} -->\n", f"\n<!-- end: {name} -->"
         if text.count(begin) != 1 or text.count(end) != 1:
             raise ValueError(f"README.md: mark the block {name} once, with {begin.strip()}")
-        made = make()
-        text = re.sub(
-            re.escape(begin) + ".*?" + re.escape(end),
-            lambda _found, block=f"{begin}{made}{end}": block,
-            text,
-            flags=re.S,
-        )
+        before, rest = text.split(begin)
+        text = before + begin + make() + end + rest.split(end)[1]
     return text
 
 
