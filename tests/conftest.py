@@ -20,6 +20,7 @@ pytest_plugins = ["tests.golden_files", "tests.figures"]
 def pytest_addoption(parser: pytest.Parser) -> None:
     """Long forms of tests that are short in the README's command."""
     parser.addoption("--long-walk", action="store_true", help="20,000 random keys, not 2,000")
+    parser.addoption("--long-durability", action="store_true", help="2,000 kills, 500 faults, ...")
 
 
 @pytest.fixture(autouse=True)

@@ -1,0 +1,124 @@
+"""SIGKILL at random points, in the store and on the Refill screen: what was acknowledged stands."""
+
+from __future__ import annotations
+
+import json
+import random
+import re
+import shutil
+import subprocess
+import sys
+from collections.abc import Callable
+from datetime import datetime, timedelta
+from pathlib import Path
+
+from tests.tui.terminal import ROOT, Terminal
+
+BEGIN = datetime.fromisoformat("2026-10-10T17:45:00+02:00")
+
+
+def test_no_kill_while_the_store_writes_loses_or_damages_a_line(
+    tmp_path: Path, full: bool, figures: Callable[[str], None]
+) -> None:
+    lives = 1900 if full else 190
+    words = [sys.executable, "-m", "tests.durability.lives", str(tmp_path), str(lives), "20261125"]
+    done = subprocess.run(words, cwd=ROOT, capture_output=True, text=True, check=True)
+    report = json.loads(done.stdout)
+    found = report["found"]
+    figures(
+        f"kills in the store: {found['kills']}; lines acknowledged {found['acknowledged']}, "
+        f"written before they were acknowledged {found['unacknowledged']}, lost 0, "
+        f"torn lines healed {found['healed']} of {found['torn']} torn"
+    )
+    assert report["wrong"] == []
+    assert found["kills"] == lives
+    assert found["acknowledged"] > lives // 4
+    assert found["healed"] > lives // 10  # a life that was too short to write heals nothing
+
+
+KEYS = {1: "\r", 2: "\r", 3: "\r", 4: "78\r", 5: "\r", 6: "150\r", 7: "\r", 8: "\r\r", 9: "\r",
+        10: "\r", 11: "", 12: "0\r", 13: "14\r", 14: "\r", 15: "\r", 16: "\rall\r", 17: "\r",
+        18: "60\r"}  # fmt: skip
+MINUTES = {6: 9, 11: 13, 16: 12}  # what water and agent need; a minute elsewhere
+
+
+class Batch:
+    """A batch on the Refill screen, walked by a keeper who is cut off again and again."""
+
+    def __init__(self, pond: Path, dice: random.Random) -> None:
+        self._pond = pond
+        self._dice = dice
+        self._now = BEGIN
+        self._reached = 1  # the step that the screen last showed
+        self.acknowledged = 0
+        self.over = False
+
+    def life(self) -> None:
+        """Open, see that nothing is lost, do the step, and be shot soon after its last key."""
+        self._now += timedelta(minutes=MINUTES.get(self._reached, 1))
+        before = self._lines()
+        terminal = self._open()
+        try:
+            step = _step(terminal)
+            assert step >= self._reached, "an acknowledged step is gone"
+            for key in KEYS[step]:
+                terminal.type_on(key)
+                terminal.read(0.02)
+            terminal.read(self._dice.uniform(0, 0.6))
+            seen = _step(terminal)
+        finally:
+            terminal.kill()
+        added = self._judge(before)
+        self.over = step == 18 and bool(added)
+        self._reached = max(step, seen)
+        if seen > step and step != 11:
+            self.acknowledged += 1
+            assert added == 1, "a step counts that is not in the journal"
+
+    def _open(self) -> Terminal:
+        environ = {"HOME": str(self._pond.parent), "PONDTUI_NOW": self._now.isoformat()}
+        terminal = Terminal(["-m", "pondtui", "--pond", str(self._pond)], environ)
+        terminal.wait_for("Today")
+        terminal.press("r")
+        terminal.wait_for("/18  ")
+        return terminal
+
+    def _lines(self) -> dict[str, list[bytes]]:
+        folder = self._pond / "journal"
+        return {path.name: path.read_bytes().split(b"\n") for path in folder.iterdir()}
+
+    def _judge(self, before: dict[str, list[bytes]]) -> int:
+        """How many lines were added: at most one, whole, and nothing else has changed."""
+        added = 0
+        for name, now in self._lines().items():
+            then = before.get(name, [b""])
+            assert now[: len(then) - 1] == then[:-1]
+            assert now[-1] == b"" or now == then
+            added += len(now) - len(then)
+        assert added <= 1
+        return added
+
+
+def _step(terminal: Terminal) -> int:
+    """The number of the step that stands on the screen."""
+    found = re.search(r"(\d+)/18  ", "\n".join(terminal.lines()))
+    assert found is not None
+    return int(found[1])
+
+
+def test_no_kill_on_the_refill_screen_loses_a_step_that_counted(
+    tmp_path: Path, full: bool, figures: Callable[[str], None]
+) -> None:
+    dice, kills, batches, acknowledged = random.Random(7), 0, 0, 0
+    while kills < (100 if full else 10):
+        pond = tmp_path / str(batches) / "pond"
+        shutil.copytree(ROOT / "sample" / "metric", pond)
+        batch = Batch(pond, dice)
+        while not batch.over and kills < (100 if full else 10):
+            batch.life()
+            kills += 1
+        batches += 1
+        acknowledged += batch.acknowledged
+    figures(f"kills on the Refill screen, in a terminal: {kills}, steps that counted {acknowledged}"
+            ", lost 0")  # fmt: skip
+    assert acknowledged >= kills // 10
