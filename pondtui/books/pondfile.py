@@ -22,7 +22,6 @@ from pondtui.pond.setup.read import read_findings
 NAME = "pond.toml"
 PROCEDURE = "procedure.toml"
 PREVIOUS = "pond.toml.before"
-COMMENTS = "pond.toml.comments"
 LARGEST = 256 * 1024  # bytes
 # tomllib's time and memory grow with the square of a dotted key's length.
 LONGEST_LINE = 8 * 1024
@@ -42,7 +41,7 @@ def load(folder: Path) -> LoadedPond:
 
     Never raises for what stands on disk: problems tell it.
     """
-    text, fault = _text(PondFolder(folder).pond, NAME)
+    text, fault = text_of(PondFolder(folder).pond, NAME)
     if text is None:
         return LoadedPond(None, [fault] if fault else [_missing()], {}, "")
     pond = parse(text)
@@ -57,7 +56,7 @@ def load(folder: Path) -> LoadedPond:
 def parse(text: str) -> LoadedPond:
     """The pond that the text of a pond.toml describes."""
     text = text.replace("\r\n", "\n")
-    data, fault = _table(text, NAME)
+    data, fault = table_of(text, NAME)
     if fault is not None:
         return LoadedPond(None, [fault], {}, text)
     setup, findings = read_findings(data)
@@ -66,14 +65,14 @@ def parse(text: str) -> LoadedPond:
 
 def _own_steps(path: Path) -> tuple[tuple[OwnStep, ...], list[Problem]]:
     """The steps of procedure.toml; a file that cannot be read leaves the fixed steps alone."""
-    text, fault = _text(path, PROCEDURE)
+    text, fault = text_of(path, PROCEDURE)
     if text is None:
         return (), [fault] if fault else []
-    data, fault = _table(text.replace("\r\n", "\n"), PROCEDURE)
+    data, fault = table_of(text.replace("\r\n", "\n"), PROCEDURE)
     return ((), [fault]) if fault is not None else read_own_steps(data, PROCEDURE)
 
 
-def _text(path: Path, name: str) -> tuple[str | None, Problem | None]:
+def text_of(path: Path, name: str) -> tuple[str | None, Problem | None]:
     """The file's text; (None, None) where there is no such file, else why it cannot be read."""
     try:
         with open(path, "rb") as file:
@@ -95,7 +94,7 @@ def _text(path: Path, name: str) -> tuple[str | None, Problem | None]:
         return None, Problem(name, line, 0, message)
 
 
-def _table(text: str, name: str) -> tuple[dict[str, Any], Problem | None]:
+def table_of(text: str, name: str) -> tuple[dict[str, Any], Problem | None]:
     """The table that a TOML text describes, or why it describes none."""
     for number, line in enumerate(text.split("\n"), 1):
         if len(line) > LONGEST_LINE:
@@ -133,35 +132,6 @@ def save(folder: Path, data: Mapping[str, Any]) -> None:
     if before is not None and before != text:
         replace_file(folder / PREVIOUS, before)
     replace_file(path, text)
-
-
-def save_over(folder: Path, data: Mapping[str, Any], read: str) -> None:
-    """As `save`, where the file still is the text that was `read`; else FileError, nothing written.
-
-    Where comments go, the file that holds them is kept as pond.toml.comments as well: the next
-    save would take pond.toml.before away.
-    """
-    text, fault = _text(PondFolder(folder).pond, NAME)
-    if fault is not None:
-        raise FileError(str(fault))
-    if (text or "").replace("\r\n", "\n") != read:
-        raise FileError("pond.toml was changed by hand meanwhile: it is read again, nothing was "
-                        "written; look it over and write once more")  # fmt: skip
-    if comments(read):
-        replace_file(folder / COMMENTS, text or "")
-    save(folder, data)
-
-
-def comments(text: str) -> int:
-    """How many lines hold a comment; a sign # within quotes is none."""
-    bare = re.sub(_QUOTED, "", text)
-    return sum("#" in line for line in bare.split("\n"))
-
-
-_QUOTED = re.compile(
-    r'"""(?:\\.|[^\\])*?"""|' r"'''.*?'''|" r'"(?:\\.|[^"\\\n])*"|' r"'[^'\n]*'|(?<=#)[^\n]*",
-    re.DOTALL,
-)
 
 
 def line_of(text: str, table: str, key: str, nth: int = 0) -> int:

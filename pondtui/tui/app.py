@@ -45,6 +45,7 @@ ROOMS = {
     "bucket": "pondtui.tui.bucket:BucketScreen",
     "away": "pondtui.tui.away:AwayScreen",
     "worksheets": "pondtui.tui.worksheets:WorksheetsScreen",
+    "setup": "pondtui.tui.setup:SetupScreen",
 }
 
 
@@ -204,13 +205,17 @@ class PondApp(BaseApp[int]):
     async def _close(self, code: int) -> None:
         self.session.settle(wait_s=LEAVE_S)
         pending = self.session.pending
-        if not pending:
+        details = [each.line for each in pending[:4]]
+        book = self.session.describing
+        if book is not None and book.changed:
+            details.append("changes in Setup: o, then s, writes them")
+        if not details:
             self.exit(code, return_code=code)
             return
         from pondtui.tui.dialogs import Confirm
 
-        question = f"Not saved yet ({len(pending)}). Close all the same, and lose them?"
-        details = [each.line for each in pending[:4]]
+        number = len(pending) + (len(details) > len(pending[:4]))
+        question = f"Not saved yet ({number}). Close all the same, and lose them?"
         self.push_screen(
             Confirm(question, *details),
             lambda yes: self.exit(code, return_code=code) if yes else None,

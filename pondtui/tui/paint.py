@@ -47,6 +47,15 @@ def hanging(head: str, text: str, role: str, width: int, *, most: int = 3) -> Co
     )
 
 
+def columns(head: str, text: str, role: str, wide: int, width: int) -> Content:
+    """A name in a column of its own and a text behind it, cut to one line; "quiet" is not bold."""
+    name = head if len(head) <= wide else f"{head[: wide - 1]}…"
+    line = Content.assemble(
+        (f"{name:<{wide}} ", style("text", bold=role != "quiet")), (text, style(role))
+    )
+    return line.truncate(max(width, 1), ellipsis=True)
+
+
 def bullet(text: str, role: str, width: int, *, bold: bool = False) -> Content:
     """A sentence behind a dash, wrapped so that further lines stand under its words."""
     wrapped = textwrap.wrap(text, max(width - 2, 10), break_on_hyphens=False) or [""]

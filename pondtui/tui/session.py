@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from datetime import tzinfo
 from functools import cached_property
 from pathlib import Path
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 from zoneinfo import ZoneInfo
 
 from pondtui.books.amend import one_line_more, with_entries
@@ -30,6 +30,9 @@ from pondtui.pond.state.model import PondState
 from pondtui.tui.season import SeasonBook
 from pondtui.tui.writer import Outcome, Pending, Writer
 from pondtui.views.status import Status, look
+
+if TYPE_CHECKING:
+    from pondtui.tui.setup_book import SetupBook
 
 OLDER_YEARS = "older years are still being read: try again in a moment"
 _LATEST = 1 << 40  # a line whose number is not known yet stands behind all that are
@@ -87,6 +90,7 @@ class Session:
         self._writer = Writer(self._store, inline=inline)
         self._state: tuple[int, int, PondState] | None = None
         self._status: tuple[int, int, Status] | None = None
+        self.describing: SetupBook | None = None  # the description while Setup changes it
         self.climate: Climate | None = None  # worked out beside the screen, see `take_climate`
 
     # --- what is known ----------------------------------------------------------------------------
@@ -283,6 +287,14 @@ class Session:
             self.setup = fresh.loaded.setup
         self.loaded = fresh.loaded
         self.journal = with_entries(fresh.journal, self._saved[fresh.saved :])
+        self.version += 1
+        self._facts += 1
+
+    def described(self, loaded: LoadedPond) -> None:
+        """Let a description count that was written here; the journal stays as it was read."""
+        if loaded.setup is not None:
+            self.setup = loaded.setup
+        self.loaded = loaded
         self.version += 1
         self._facts += 1
 

@@ -54,6 +54,20 @@ ROOMS: dict[str, tuple[str, ...]] = {
         "Type amounts with their unit (150 L, 40 US gal, 2 7/16 in, 0.6 mg/L); the result follows "
         "as you type. Go down to the results with Tab; there c copies the chosen one into a note.",
     ),
+    "setup": (
+        "All that pond.toml and procedure.toml hold. Enter opens a table as a form, a adds one, x "
+        "takes one out, i and k move it, s writes, f forgets what is not written.",
+        "Before it is written the whole is read as at the start: what is wrong stands at its "
+        "field, and nothing is written until it is right. Comments, and what the program does "
+        "not know, stay in the file; the file as it was stays as pond.toml.before.",
+        "The same by hand, for a screen reader: change pond.toml in any editor, then run `pondtui "
+        "check`, which tells every mistake with its line. ? on a line lists what may stand there.",
+    ),
+    "setup-form": (
+        "One table. Enter, Tab and the arrows go on; Space turns the words of a choice; ? measures "
+        "what the field wants, or says more about it. Esc goes back to the list: all that was "
+        "typed stays, also with mistakes in it, and is written there.",
+    ),
 }
 HOW_TO: tuple[tuple[str, str], ...] = (
     ("Read the gauge", "At the same hour each day, in calm water, and say whether the pump runs. "

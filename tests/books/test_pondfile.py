@@ -14,12 +14,10 @@ from hypothesis import strategies as st
 from pondtui.books.pondfile import (
     LARGEST,
     PREVIOUS,
-    comments,
     line_of,
     load,
     parse,
     save,
-    save_over,
 )
 from pondtui.books.pondtext import as_toml
 from pondtui.errors import FileError
@@ -216,37 +214,3 @@ def test_own_steps_come_with_the_pond_and_a_broken_procedure_leaves_the_fixed_on
     assert loaded.setup is not None
     assert loaded.setup.own_steps == ()
     assert [p.path for p in loaded.problems if "TOML" in p.message] == ["procedure.toml"]
-
-
-@pytest.mark.parametrize(
-    ("text", "number"),
-    [
-        ("# one\n[pond] # two\nname = 'a # b'\n", 2),
-        ('name = "no # comment"\n', 0),
-        ('a = "it\'s" # one\nb = "x"\n', 1),
-        ('# it\'s one\nb = "x" # two\n', 2),
-        ('a = """\n# none\n"""\n', 0),
-    ],
-)
-def test_comments_are_counted_and_texts_are_none(text: str, number: int) -> None:
-    assert comments(text) == number
-
-
-def test_a_file_changed_by_hand_meanwhile_is_not_written_over(tmp_path: Path) -> None:
-    (tmp_path / "pond.toml").write_text('# mine\n[pond]\nname = "rill"\n', encoding="utf-8")
-    read = load(tmp_path)
-    (tmp_path / "pond.toml").write_text('[pond]\nname = "brook"\n', encoding="utf-8")
-    with pytest.raises(FileError, match="changed by hand"):
-        save_over(tmp_path, read.data, read.text)
-    assert load(tmp_path).data["pond"]["name"] == "brook"
-
-
-def test_comments_outlive_the_second_save(tmp_path: Path) -> None:
-    text = '# mine\n[pond]\nname = "rill"\n'
-    (tmp_path / "pond.toml").write_text(text, encoding="utf-8")
-    for name in ("brook", "beck"):
-        read = load(tmp_path)
-        read.data["pond"]["name"] = name
-        save_over(tmp_path, read.data, read.text)
-    assert (tmp_path / "pond.toml.comments").read_text("utf-8") == text
-    assert load(tmp_path).data["pond"]["name"] == "beck"

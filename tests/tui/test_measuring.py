@@ -33,6 +33,7 @@ async def test_enter_takes_the_measured_size(tmp_path: Path, size: tuple[int, in
         assert app.focused is not None
         assert app.focused.id == "m-time"
         await type_into(pilot, "m-time", "50 s")
+        print("\n".join(screen_text(app)))
         assert any("flow of the tap: 12 L/min" in line for line in screen_text(app))
         await pilot.press("enter")
         await settle(pilot)

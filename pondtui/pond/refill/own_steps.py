@@ -9,10 +9,12 @@ from difflib import get_close_matches
 from pondtui import units
 from pondtui.errors import Problem, QuantityError
 from pondtui.pond.refill.procedure import step_ids
+from pondtui.pond.setup.fields import Finding
 from pondtui.pond.setup.model import OwnStep
+from pondtui.pond.setup.tables_steps import STEP
 
-KINDS = ("tick", "number", "wait")
-_KEYS = ("id", "after", "text", "kind", "unit", "minutes")
+_KEYS = tuple(field.key for field in STEP.fields)
+KINDS = next(field.words for field in STEP.fields if field.key == "kind")
 _ID = re.compile(r"[a-z][a-z0-9-]{0,39}")
 
 
@@ -23,37 +25,45 @@ def read_own_steps(
 
     A step with a mistake is left out; the fixed steps always stay.
     """
-    problems: list[Problem] = []
+    steps, findings = own_step_findings(data)
+    return steps, [Problem(path, 0, 0, f.message, severity=f.severity) for f in findings]
 
-    def wrong(message: str, severity: str = "problem") -> None:
-        problems.append(Problem(path, 0, 0, message, severity=severity))
+
+def own_step_findings(
+    data: Mapping[str, object],
+) -> tuple[tuple[OwnStep, ...], list[Finding]]:
+    """As `read_own_steps`, with the place of every finding."""
+    findings: list[Finding] = []
+
+    def wrong(nth: int, key: str, message: str, severity: str = "problem") -> None:
+        findings.append(Finding(STEP.name, nth, key, message, severity))
 
     for key in data:
         if key not in ("step", "format"):
-            wrong(f'"{key}" is not known here: own steps stand in [[step]]', "remark")
+            wrong(0, "", f'"{key}" is not known here: own steps stand in [[step]]', "remark")
     tables = data.get("step", [])
     if not isinstance(tables, list):
-        wrong("step: write [[step]] with double brackets")
-        return (), problems
+        wrong(0, "", "step: write [[step]] with double brackets")
+        return (), findings
     steps: list[OwnStep] = []
-    for number, table in enumerate(tables, start=1):
-        name = f"step {number}"
+    for nth, table in enumerate(tables):
+        name = f"step {nth + 1}"
         if not isinstance(table, dict):
-            wrong(f"{name}: write [[step]] with double brackets")
+            wrong(nth, "", f"{name}: write [[step]] with double brackets")
             continue
         step, faults = _read_step(table, {s.id for s in steps})
         for fault in faults:
-            wrong(f"{name}: {fault}")
+            wrong(nth, fault.partition(":")[0], f"{name}: {fault}")
         for key in table:
             if key not in _KEYS:
                 near = get_close_matches(str(key), _KEYS, 1)
                 hint = (
                     f", did you mean {near[0]}?" if near else f": the keys are {', '.join(_KEYS)}"
                 )
-                wrong(f"{name}: {key} is not known{hint}", "remark")
+                wrong(nth, key, f"{name}: {key} is not known{hint}", "remark")
         if step is not None and not faults:
             steps.append(step)
-    return tuple(steps), problems
+    return tuple(steps), findings
 
 
 def _read_step(table: Mapping[str, object], own: set[str]) -> tuple[OwnStep | None, list[str]]:
