@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from pondtui.books.journal import Journal
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.merge import merge
@@ -15,6 +17,17 @@ def with_entries(journal: Journal, entries: list[Entry]) -> Journal:
     if len(entries) == 1 and last.kind != "strike" and _is_newest(journal, last):
         return journal._replace(entries=[*journal.entries, last], live=[*journal.live, last])
     merged = merge([*journal.entries, *entries])
+    return journal._replace(entries=merged.entries, live=merged.live, struck=merged.struck)
+
+
+def without(journal: Journal, texts: Collection[str]) -> Journal:
+    """The journal without the entries of these canonical texts."""
+    if not texts:
+        return journal
+    kept = [entry for entry in journal.entries if entry.canonical not in texts]
+    if len(kept) == len(journal.entries):
+        return journal
+    merged = merge(kept)
     return journal._replace(entries=merged.entries, live=merged.live, struck=merged.struck)
 
 

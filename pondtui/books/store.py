@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from pondtui.books.folder import reason, sync_folder
-from pondtui.books.lines import render
+from pondtui.books.lines import LONGEST, render
 from pondtui.errors import FileError, InputError
 from pondtui.pond.state.entry import Entry
 
@@ -108,9 +108,13 @@ class Store:
             locked = _lock(handle)
             size = os.fstat(handle).st_size
             doubtful = line in self._doubtful
-            self._doubtful.add(line)
-            if not (doubtful and _holds(handle, size, line)):
-                _add(handle, size, line)
+            at = _find(handle, size, line) if doubtful else -1
+            if at < 0:
+                data = _data(handle, size, line, self._doubtful)
+                self._doubtful.add(line)
+                _add(handle, size, data)
+            else:
+                _hand_over_again(handle, at, line)
             os.fsync(handle)
             if size == 0 or doubtful:
                 sync_folder(Path(os.path.realpath(path)).parent)
@@ -183,23 +187,46 @@ def _lock(handle: int) -> bool:
     return True
 
 
-def _add(handle: int, size: int, line: bytes) -> None:
-    """Append the line in one write, ending first what a person left without a newline."""
-    torn = size > 0 and os.pread(handle, 1, size - 1) != b"\n"
-    data = b"\n" + line if torn else line
+def _data(handle: int, size: int, line: bytes, doubtful: Iterable[bytes]) -> bytes:
+    """What to append for a line: first whatever ends a last line that has no newline.
+
+    That is a newline; but for the half of a line of ours that a failing disk kept, its other half:
+    half a line might be read as another fact.
+    """
+    length = min(size, LONGEST)
+    tail = os.pread(handle, length, size - length).rpartition(b"\n")[2] if size else b""
+    if not tail:
+        return line
+    ours = next((each for each in doubtful if each.startswith(tail)), None)
+    if ours is None:
+        return b"\n" + line
+    return ours[len(tail) :] + (b"" if ours == line else line)
+
+
+def _add(handle: int, size: int, data: bytes) -> None:
+    """Append in one write; what could be written only in part is taken back."""
     written = os.write(handle, data)
     if written == len(data):
         return
-    # Half a line might be read as another fact. It is ours and the last: take it back.
     if os.fstat(handle).st_size == size + written:
         os.ftruncate(handle, size)
     raise OSError(errno.ENOSPC, "only a part could be written")
 
 
-def _holds(handle: int, size: int, line: bytes) -> bool:
-    """Whether a line that was in doubt stands in the file after all."""
+def _find(handle: int, size: int, line: bytes) -> int:
+    """Where a line that was in doubt stands in the file after all; -1 where it does not."""
     data = b"".join(_blocks(handle, size))
-    return data.startswith(line) or b"\n" + line in data
+    if data.startswith(line):
+        return 0
+    return data.find(b"\n" + line) + 1 or -1
+
+
+def _hand_over_again(handle: int, at: int, line: bytes) -> None:
+    """The same bytes to the same place: after a failed sync a disk may call clean what it lost,
+    and would sync nothing the next time."""
+    fcntl.fcntl(handle, fcntl.F_SETFL, 0)  # else Linux appends, wherever it is told to write
+    if os.pwrite(handle, line, at) != len(line):
+        raise OSError(errno.ENOSPC, "only a part could be written")
 
 
 def _blocks(handle: int, size: int) -> Iterator[bytes]:

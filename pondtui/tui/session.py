@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 from zoneinfo import ZoneInfo
 
-from pondtui.books.amend import one_line_more, with_entries
+from pondtui.books.amend import one_line_more, with_entries, without
 from pondtui.books.folder import PondFolder, Watch
 from pondtui.books.journal import Journal, read_folder
 from pondtui.books.lines import make, render, strike_of
@@ -282,11 +282,14 @@ class Session:
         """Let what was read count; a description that cannot be used leaves the old one in place.
 
         What we saved while it was read is added again: it may have come too late for the reader.
+        What is pending does not count, even where it was found: a disk that failed to keep it may
+        still show it.
         """
         if fresh.loaded.setup is not None:
             self.setup = fresh.loaded.setup
         self.loaded = fresh.loaded
-        self.journal = with_entries(fresh.journal, self._saved[fresh.saved :])
+        waiting = {each.entry.canonical for each in self.pending}
+        self.journal = with_entries(without(fresh.journal, waiting), self._saved[fresh.saved :])
         self.version += 1
         self._facts += 1
 
@@ -307,8 +310,8 @@ class Session:
 
     def vanished(self) -> list[Entry]:
         """Entries that were saved and that a fresh reading no longer holds."""
-        if self._writer.busy or self.journal.partial:
-            return []
+        if self._writer.busy or self.journal.partial or self.journal.read_only:
+            return []  # not all of it was read
         return self._store.vanished(self.journal.entries)
 
     def write_again(self, entries: list[Entry]) -> None:
