@@ -68,6 +68,7 @@ def _open(context: Context) -> int:
     """Open the app on its pond until it is closed."""
     if not context.sample:
         _remember(context)
+    from pondtui.cli.pages import manual
     from pondtui.tui.run import run as open_app
 
     code, unsaved = open_app(
@@ -76,6 +77,7 @@ def _open(context: Context) -> int:
         lambda: int(context.clock.now().timestamp()),
         context.settings,
         context.device,
+        manual=manual,
     )
     if unsaved:
         lines = "\n".join(unsaved)

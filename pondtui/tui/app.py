@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from importlib import import_module
-from typing import ClassVar
+from typing import Any, ClassVar
 
+from textual.app import SystemCommand
 from textual.screen import Screen
 
 from pondtui.pond.state.entry import Entry
@@ -13,7 +14,7 @@ from pondtui.tui import keys
 from pondtui.tui.base import BaseApp
 from pondtui.tui.looks import Looks
 from pondtui.tui.messages import EntrySettled, PondRead, WeatherRead
-from pondtui.tui.screen import Dialog, PondScreen
+from pondtui.tui.screen import SMALL, Dialog, PondScreen
 from pondtui.tui.session import Fresh, Session
 
 LOOK_S = 1.5  # how often the folder is looked at
@@ -53,6 +54,7 @@ class PondApp(BaseApp[int]):
     """One pond on the screen."""
 
     TITLE = "pondtui"
+    ENABLE_COMMAND_PALETTE = True
     SCREENS: ClassVar[dict[str, Callable[[], Screen[None]]]] = {
         name: _room(place) for name, place in ROOMS.items()
     }
@@ -179,6 +181,19 @@ class PondApp(BaseApp[int]):
 
         question = f"Gone from the journal although saved ({len(gone)}). Append again?"
         self.push_screen(Confirm(question, *(render(entry) for entry in gone[:4])), answered)
+
+    # --- commands ---------------------------------------------------------------------------------
+
+    def get_system_commands(self, screen: Screen[Any]) -> Iterator[SystemCommand]:
+        """What the palette offers: the keys of the screen in front, and the manual's topics."""
+        from pondtui.tui.palette import commands
+
+        return commands(self, screen)
+
+    def action_command_palette(self) -> None:
+        """Open the palette where it has room: a list without any width would break the toolkit."""
+        if self.size.width >= SMALL[0] // 2 and self.size.height >= SMALL[1] // 2:
+            super().action_command_palette()
 
     # --- keys -------------------------------------------------------------------------------------
 

@@ -28,6 +28,11 @@ class Line(Static):
         super().__init__(Content(""), id=id, classes=classes, markup=False)
         self._said: Content = Content("")
 
+    @property
+    def said(self) -> Content:
+        """What it shows."""
+        return self._said
+
     def say(self, content: Content) -> None:
         """Show this, if it is not shown already."""
         if content != self._said or content.spans != self._said.spans:

@@ -17,6 +17,7 @@ from textual.filter import LineFilter
 
 from pondtui.tui.looks import Looks, PlainSigns
 from pondtui.tui.themes import TERMINAL
+from pondtui.views.pages.page import Page
 
 LOOK_S = 1.5  # how often the terminal is looked at
 
@@ -37,6 +38,7 @@ class BaseApp(App[Result]):
         # The terminal's own colours have to be known before the toolkit sets up its filters.
         super().__init__(ansi_color=True if looks.theme == TERMINAL else None)
         self.looks = looks
+        self.manual: Callable[[], Sequence[Page]] = _manual
         self.plain = looks.plain  # plain signs only
         self._plain_signs = PlainSigns()
         for each in looks.themes.values():
@@ -69,6 +71,13 @@ class BaseApp(App[Result]):
     def fault(self) -> Exception | None:
         """What ended the app, where that was a fault."""
         return self._exception
+
+
+def _manual() -> Sequence[Page]:
+    """The pages of the manual, read when they are asked for."""
+    from pondtui.tui.help import pages
+
+    return pages()
 
 
 def leave_with_terminal(last: Callable[[], object]) -> None:

@@ -9,6 +9,7 @@ if TYPE_CHECKING:
     from textual.binding import BindingType
 
 EVERYWHERE = ""
+TICKS = tuple(f"tick_{n}" for n in range(2, 10))  # told together with the first
 ROUND = ("level", "tick_1", "note", "test", "refill", "quick", "chores")
 # Taken by terminals, tmux, screen or other keyboards: never the only way, and no key of an own map.
 _RESERVED = tuple(f"ctrl+{letter}" for letter in "abhijmqsz")
@@ -155,7 +156,9 @@ def check(own: Mapping[str, str]) -> tuple[dict[str, str], list[str]]:
     for name in list(usable):
         clash = _clash(known[name], usable, known)
         if clash:
-            faults.append(f"keys: {name} = {usable.pop(name)} is the key of {clash} already")
+            kept = names(known[name].keys)
+            faults.append(f"keys: {name} = {usable.pop(name)} is the key of {clash} already; "
+                          f"{name} stays {kept}")  # fmt: skip
     return usable, faults
 
 

@@ -106,10 +106,11 @@ class QuickKeys:
             self.pond.push_screen(explanation(found))
 
     def action_help(self) -> None:
-        """Show the keys of this screen and what it is for."""
-        from pondtui.tui.help import page
+        """Show the keys of this screen and what it is for, and search the manual."""
+        from pondtui.tui.help import Help, room_page
 
-        self.pond.push_screen(page(self.ROOM, self.pond.session.settings.keys))
+        first = room_page(self.ROOM, self.pond.session.settings.keys)
+        self.pond.push_screen(Help(first, self.pond.manual))
 
     def strike(self, entry: Entry, note: str = "") -> None:
         """Take an entry back and say so."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Mapping, MutableMapping
+from collections.abc import Callable, Mapping, MutableMapping, Sequence
 from pathlib import Path
 
 from pondtui.books.pondfile import LoadedPond
@@ -13,6 +13,7 @@ from pondtui.tui.app import PondApp
 from pondtui.tui.base import leave_with_terminal
 from pondtui.tui.looks import looks
 from pondtui.tui.session import Session
+from pondtui.views.pages.page import Page
 
 
 def run(
@@ -22,6 +23,7 @@ def run(
     settings: Settings,
     device: str,
     environ: MutableMapping[str, str] = os.environ,
+    manual: Callable[[], Sequence[Page]] | None = None,
 ) -> tuple[int, list[str]]:
     """Run the app until it is closed: its exit code, and lines that could not be saved.
 
@@ -30,6 +32,7 @@ def run(
     themes.drop_empty_no_color(environ)
     session = Session(folder, loaded, now, settings=settings, device=device, years="newest")
     app = make_app(session, environ)
+    app.manual = manual or app.manual
     leave_with_terminal(lambda: session.settle(wait_s=5.0))
     app.run()
     session.settle(wait_s=5.0)  # a signal may have come while the disk was writing

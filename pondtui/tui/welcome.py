@@ -72,6 +72,7 @@ class WelcomeScreen(Screen[None]):
 
     KEYS: ClassVar[tuple[Key, ...]] = (
         Key("take", "enter", "take", "take", "take the chosen line"),
+        Key("help", "h,f1", "help", "help", "the first ten minutes, and all pages of the manual"),
         Key("leave", "escape,q", "leave", "quit", "close the program"),
     )
     BINDINGS: ClassVar[list[BindingType]] = keys.bindings(KEYS[1:])
@@ -137,6 +138,14 @@ class WelcomeScreen(Screen[None]):
     def action_take(self) -> None:
         """Take the line under the cursor."""
         self.query_one(OptionList).action_select()
+
+    def action_help(self) -> None:
+        """Show how to begin, and search the manual."""
+        from pondtui.tui.help import Help
+
+        manual = cast("WelcomeApp", self.app).manual
+        first = next(page for page in manual() if page.name == "first-steps")
+        self.app.push_screen(Help(first, manual))
 
     def action_leave(self) -> None:
         """Close."""

@@ -1,4 +1,4 @@
-"""What each screen is for, and short pages on how things are done: plain words of the trade."""
+"""What each screen is for, in a few sentences for its help."""
 
 from __future__ import annotations
 
@@ -69,27 +69,3 @@ ROOMS: dict[str, tuple[str, ...]] = {
         "typed stays, also with mistakes in it, and is written there.",
     ),
 }
-HOW_TO: tuple[tuple[str, str], ...] = (
-    ("Read the gauge", "At the same hour each day, in calm water, and say whether the pump runs. "
-     "2 mm either way is normal: look at a week, not at a day."),
-    ("Fill a barrel", "Outlet shut and seen shut, hose end above the rim, stay near. Tap shut at "
-     "the wall and hose out before the conditioner goes in."),
-    ("Treat", "Conditioner for the water that is really there, measured, mixed to the bottom, and "
-     "the label's time waited. Standing alone is no treatment."),
-    ("Test", "TOTAL chlorine, not free: a free test reads near zero on chloramine. No colour means "
-     "less than the kit's first step. Any colour: dose again, do not release."),
-    ("Release", "Measure the barrel's temperature, see that the pond has room, open slowly, "
-     "through the planted bay. Shut the outlet, read the gauge."),
-    ("When chlorine got in", "Conditioner for the whole POND at once, then air. Watch the fish; "
-     "test the pond for TOTAL chlorine."),
-    ("What a loss means", "A few mm a day is an ordinary summer loss. No single number proves a "
-     "leak: wind, plants and splash lose water too."),
-)  # fmt: skip
-CAUTIONS = (
-    "This program is no measuring instrument. Labels, local plumbing, electrical and water rules, "
-    "and licensed people stand above it.",
-    "Barrel water is not for drinking: label the barrel. Never join barrel or pond to drinking "
-    "water without an air gap.",
-    "Every outdoor pump behind a 30 mA RCD or GFCI; unplug before hands go in.",
-    "Young children drown in centimetres of water. Keep lids on full barrels.",
-)

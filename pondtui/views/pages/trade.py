@@ -131,7 +131,7 @@ follow the weather, which may be splash or animals as well.
 """
 TEMPERING = """\
 Fish bear slow changes. At stocking: at most about 5 degF (2.8 degC) down, or 7 to
-8 degF (4 degC) up, in half an hour (LSU AgCenter). Ponds swing 3 degC on a sunny
+8 degF (about 4 degC) up, in half an hour (LSU AgCenter). Ponds swing 3 degC on a sunny
 day.
 
 For a refill the program advises from 1 degC on, and stops at 2 degC for one
