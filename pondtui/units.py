@@ -54,6 +54,7 @@ NOUNS = {
     "depth_rate": ("a depth per day", "6 mm/day"),
     "number": ("a plain number", "7.5"),
 }
+LONGEST = 200  # characters; no quantity needs more
 # Beyond these, in the canonical unit, a value is a slip of the pen whatever it is for.
 LARGEST = {
     "length": 1e8, "area": 1e7, "volume": 1e8, "mass": 1e10, "time": 1e8, "flow": 1e7,
@@ -106,6 +107,8 @@ def read(
     a refusal, `signed` lets a length or another amount be negative. Raises QuantityError.
     """
     try:
+        if len(text) > LONGEST:
+            raise QuantityError(f"{' such as '.join(NOUNS[dimension])}, not {len(text)} characters")
         quantity = _read(_clean(text), dimension, gallon)
         if quantity.value < 0 and not (signed or dimension in _SIGNED):
             raise QuantityError(f"{NOUNS[dimension][0]} is never negative: {text.strip()}")

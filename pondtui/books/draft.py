@@ -5,7 +5,6 @@ from __future__ import annotations
 import contextlib
 import os
 import re
-import tomllib
 from collections.abc import Mapping
 from pathlib import Path
 
@@ -17,6 +16,8 @@ from pondtui.books.newpond import create
 from pondtui.books.pondfile import load, parse
 from pondtui.books.pondtext import as_toml
 from pondtui.books.store import Store
+from pondtui.books.texts import read_bytes
+from pondtui.books.tomltext import parse_toml
 from pondtui.errors import FileError
 from pondtui.pond.setup.template import skeleton
 
@@ -27,9 +28,8 @@ _LARGEST = 64 * 1024
 def read_draft(folder: Path) -> dict[str, str]:
     """The answers of a description that was left; none where no file holds any."""
     try:
-        with open(folder / NAME, "rb") as file:
-            found = tomllib.loads(file.read(_LARGEST).decode())
-    except (OSError, ValueError, RecursionError):
+        found = parse_toml(read_bytes(folder / NAME, _LARGEST).decode())
+    except (OSError, ValueError):
         return {}
     return {name: text for name, text in found.items() if isinstance(text, str)}
 

@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from pondtui.books.folder import reason
 from pondtui.books.lines import parse_line
+from pondtui.books.texts import read_bytes
 from pondtui.clean import visible
 from pondtui.errors import Problem
 from pondtui.pond.state.entry import Entry
@@ -112,11 +113,9 @@ def _newest(names: list[str]) -> list[str]:
 def _bytes(path: Path, shown: str, problems: list[Problem]) -> bytes | None:
     """A file's content; None, with a problem, where it cannot be taken."""
     try:
-        # Without blocking: a pipe behind a link would keep us waiting for ever.
-        handle = os.open(path, os.O_RDONLY | os.O_CLOEXEC | os.O_NONBLOCK)
-        with open(handle, "rb") as file:
-            if os.fstat(handle).st_size <= LARGEST:
-                return file.read(LARGEST + 1)
+        data = read_bytes(path, LARGEST)
+        if len(data) <= LARGEST:
+            return data
         message = "this file is larger than 20 MiB and left out: split it by years"
     except OSError as error:
         message = f"this file cannot be read: {reason(error)}"

@@ -21,6 +21,7 @@ from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.kinds import KINDS, Field, Kind, example
 
 LONGEST = 8192  # bytes of a line; longer ones are no line of a journal
+MOST_FIELDS = 64  # of a line; a kind has a dozen
 _SPACES = " \u00a0"
 _WORD = re.compile(r"[a-z][a-z0-9_-]*")
 _CONFLICT = ("<<<<<<<", "=======", ">>>>>>>", "|||||||")
@@ -181,7 +182,10 @@ def _read_fields(
     """Fill `fields` and `values` from the third part of a line."""
     faults = []
     pieces = parts[2].split(";")
-    for place, piece in enumerate(pieces):
+    column = len(parts[0]) + len(parts[1]) + 3
+    if len(pieces) > MOST_FIELDS:
+        return [_Fault(column, f"more than {MOST_FIELDS} fields: words go behind a further |")]
+    for piece in pieces:
         name, text, value, message, severity = _read_piece(kind, piece, tz, gallon)
         if name in fields:
             message, severity = f"{name} stands twice: keep one of them", "problem"
@@ -190,9 +194,9 @@ def _read_fields(
             if text:
                 values[name] = value
         if message:
-            before = sum(len(each) + 1 for each in pieces[:place]) + len(piece)
-            column = len(parts[0]) + len(parts[1]) + before - len(piece.lstrip(_SPACES)) + 3
-            faults.append(_Fault(column, message, severity))
+            begins = column + len(piece) - len(piece.lstrip(_SPACES))
+            faults.append(_Fault(begins, message, severity))
+        column += len(piece) + 1
     return faults
 
 
@@ -263,8 +267,8 @@ def _unknown_kind(kind: str, column: int) -> _Fault:
 # --- making ---------------------------------------------------------------------------------------
 
 _BARE_GALLON = re.compile(
-    r"\s*(?<![A-Za-z.])(gal\b\.?|gals\b|gallons?\b|fl\.? ?oz\b\.?|fluid ounces?\b|qt\b|quarts?\b"
-    r"|pt\b|pints?\b)",
+    r"(?<!\s)\s*(?<![A-Za-z.])(gal\b\.?|gals\b|gallons?\b|fl\.? ?oz\b\.?|fluid ounces?\b"
+    r"|qt\b|quarts?\b|pt\b|pints?\b)",
     re.IGNORECASE,
 )
 

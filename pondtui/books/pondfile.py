@@ -6,12 +6,14 @@ What the file holds and how it is checked stands in `pond.setup.read`.
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Mapping
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from pondtui.books.folder import PondFolder, reason, replace_file
+from pondtui.books.texts import read_bytes
+from pondtui.books.tomltext import LARGEST, NoTomlError, parse_toml
 from pondtui.clean import visible
 from pondtui.errors import FileError, Problem
 from pondtui.pond.refill.own_steps import read_own_steps
@@ -22,9 +24,8 @@ from pondtui.pond.setup.read import read_findings
 NAME = "pond.toml"
 PROCEDURE = "procedure.toml"
 PREVIOUS = "pond.toml.before"
-LARGEST = 256 * 1024  # bytes
-# tomllib's time and memory grow with the square of a dotted key's length.
-LONGEST_LINE = 8 * 1024
+MOST_PROBLEMS = 100
+LONGEST_SHOWN = 200  # characters of a line beside its problem
 
 
 class LoadedPond(NamedTuple):
@@ -60,7 +61,13 @@ def parse(text: str) -> LoadedPond:
     if fault is not None:
         return LoadedPond(None, [fault], {}, text)
     setup, findings = read_findings(data)
-    return LoadedPond(setup, [_at_line(finding, text) for finding in findings], data, text)
+    worst = sorted(findings, key=lambda f: f.severity != "problem")[:MOST_PROBLEMS]
+    told = findings if len(findings) <= MOST_PROBLEMS else worst
+    problems = [_at_line(finding, text) for finding in told]
+    if len(told) < len(findings):
+        message = f"and {len(findings) - len(told)} more: mend these and look again"
+        problems.append(Problem(NAME, 0, 0, message, "", told[0].severity))
+    return LoadedPond(setup, problems, data, text)
 
 
 def _own_steps(path: Path) -> tuple[tuple[OwnStep, ...], list[Problem]]:
@@ -75,8 +82,7 @@ def _own_steps(path: Path) -> tuple[tuple[OwnStep, ...], list[Problem]]:
 def text_of(path: Path, name: str) -> tuple[str | None, Problem | None]:
     """The file's text; (None, None) where there is no such file, else why it cannot be read."""
     try:
-        with open(path, "rb") as file:
-            raw = file.read(LARGEST + 1)
+        raw = read_bytes(path, LARGEST)
     except FileNotFoundError:
         return None, None
     except IsADirectoryError:
@@ -96,16 +102,12 @@ def text_of(path: Path, name: str) -> tuple[str | None, Problem | None]:
 
 def table_of(text: str, name: str) -> tuple[dict[str, Any], Problem | None]:
     """The table that a TOML text describes, or why it describes none."""
-    for number, line in enumerate(text.split("\n"), 1):
-        if len(line) > LONGEST_LINE:
-            message = "this line is longer than 8 KiB: part it in several"
-            return {}, Problem(name, number, 0, message)
     try:
-        return tomllib.loads(text), None
-    except RecursionError:
-        return {}, Problem(name, 0, 0, "brackets stand in brackets too deep: close them")
-    except ValueError as error:  # TOMLDecodeError is one; a number of 5,000 digits is another
-        return {}, _syntax(error, text, name)
+        return parse_toml(text), None
+    except NoTomlError as error:
+        line = text.split("\n")[error.line - 1][:LONGEST_SHOWN] if error.line else ""
+        message = visible(str(error))
+        return {}, Problem(name, error.line, error.column, message, visible(line))
 
 
 def _missing() -> Problem:
@@ -124,7 +126,7 @@ def save(folder: Path, data: Mapping[str, Any]) -> None:
     path = PondFolder(folder).pond
     try:
         text = as_toml(data)
-        before = path.read_bytes().decode() if path.exists() else None
+        before = read_bytes(path, LARGEST).decode() if path.exists() else None
     except OSError as error:
         raise FileError(f"{path} is not saved: {reason(error)}") from None
     except (TypeError, ValueError) as error:
@@ -143,23 +145,34 @@ def line_of(text: str, table: str, key: str, nth: int = 0) -> int:
     outer = table.partition(".")[0]
     short = (f"{table}.{key}", table, outer)  # `pond.name = ...`, `mark = [{...}]`
     here, count, header = table == "", -1, 0
-    for number, line in enumerate(text.split("\n"), 1):
-        if found := _HEADER.match(line):
-            name = _plain(found[2])
-            if found[1] == "[[" and name == outer:
+    for number, brackets, name in _signposts(text):
+        if brackets:
+            if brackets == "[[" and name == outer:
                 count += 1
             here = name == table and max(count, 0) == nth
             header = number if here else header
-        elif found := _KEY.match(line):
-            if here and key and _plain(found[1]) == key:
+        else:
+            if here and key and name == key:
                 return number
-            header = header or (number if _plain(found[1]) in short else 0)
+            header = header or (number if name in short else 0)
     return header
 
 
-_HEADER = re.compile(r"\s*(\[\[?)\s*([^\[\]]+?)\s*\]\]?\s*(?:#.*)?$")
-_KEY = re.compile(r"\s*([^=#]+?)\s*=")
-_PLACE = re.compile(r"(.*?) \(at line (\d+), column (\d+)\)", re.DOTALL)
+# No two parts of these may take the same character: a line of blanks would cost its cube.
+_HEADER = re.compile(r"\s*(\[\[?)([^\[\]]+)\]\]?\s*(?:#.*)?$")
+_KEY = re.compile(r"([^=#]+)=")
+
+
+@lru_cache(maxsize=1)
+def _signposts(text: str) -> list[tuple[int, str, str]]:
+    """Number, brackets and name of every header, number and name of every key; once for all."""
+    found = []
+    for number, line in enumerate(text.split("\n"), 1):
+        if header := _HEADER.match(line):
+            found.append((number, header[1], _plain(header[2])))
+        elif key := _KEY.match(line):
+            found.append((number, "", _plain(key[1])))
+    return found
 
 
 def _plain(name: str) -> str:
@@ -177,22 +190,3 @@ def _at_line(finding: Finding, text: str) -> Problem:
     if found := _KEY.match(line):
         column = len(line) - len(line[found.end() :].lstrip()) + 1
     return Problem(NAME, number, column, finding.message, visible(line), finding.severity)
-
-
-def _syntax(error: ValueError, text: str, name: str) -> Problem:
-    """What tomllib says, at its place, with the way out."""
-    found = _PLACE.fullmatch(str(error))
-    if not isinstance(error, tomllib.TOMLDecodeError):
-        number, column, what = 0, 0, "a number in it has thousands of digits"
-    elif found:
-        number, column, what = int(found[2]), int(found[3]), found[1]
-    else:
-        number, column, what = 0, 0, str(error).partition(" (")[0]
-        if "end of document" in str(error):
-            number = text.rstrip().count("\n") + 1
-    line = text.split("\n")[number - 1] if number else ""
-    message = (
-        f"not TOML: {what[:1].lower()}{what[1:]}; write key = value, texts and amounts in quotes, "
-        "and correct this first: nothing else can be read"
-    )
-    return Problem(name, number, column, visible(message), visible(line))

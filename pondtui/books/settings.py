@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import tomllib
 from collections.abc import Mapping
 from pathlib import Path
 from types import MappingProxyType
@@ -13,12 +12,13 @@ import tomli_w
 
 from pondtui.books.folder import reason, replace_file
 from pondtui.books.store import is_device
+from pondtui.books.texts import read_bytes
+from pondtui.books.tomltext import LARGEST, NoTomlError, parse_toml
 from pondtui.clean import visible
 from pondtui.errors import FileError, Problem
 
 NAME = "settings.toml"
 MOST_PONDS = 20
-_LARGEST = 256 * 1024  # a TOML reader grows slow and deep on more
 
 
 class Settings(NamedTuple):
@@ -92,20 +92,17 @@ _WANTED = {
 def _load(path: Path) -> tuple[dict[str, Any], list[Problem]]:
     """The file as it stands; a missing one is empty."""
     try:
-        with open(path, "rb") as file:
-            data = file.read(_LARGEST + 1)
-        if len(data) <= _LARGEST:
-            return tomllib.loads(data.decode("utf-8-sig")), []
+        data = read_bytes(path, LARGEST)
+        if len(data) <= LARGEST:
+            return parse_toml(data.decode("utf-8-sig")), []
         message = "larger than 256 KiB: no settings file of ours; move it away"
     except FileNotFoundError:
         return {}, []
     except OSError as error:
         message = f"not read: {reason(error)}"
-    except RecursionError:
-        message = "nested too deeply; mend it or delete it"
     except UnicodeDecodeError:
         message = "not UTF-8 text; mend it or delete it"
-    except tomllib.TOMLDecodeError as error:
+    except NoTomlError as error:
         message = f"not read: {visible(str(error))}; mend it or delete it"
     return {}, [Problem(str(path), 0, 0, f"{message}; the defaults are used")]
 

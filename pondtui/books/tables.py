@@ -7,13 +7,13 @@ ever computed from it, so that a formula in it does no harm.
 
 from __future__ import annotations
 
-import os
 import re
 from collections import Counter
 from pathlib import Path
 from typing import NamedTuple
 
 from pondtui.books.folder import reason
+from pondtui.books.texts import read_bytes
 from pondtui.clean import visible
 from pondtui.errors import Problem
 
@@ -55,10 +55,7 @@ class Table(NamedTuple):
 def read_table(path: Path, name: str) -> Table:
     """The table that a file holds."""
     try:
-        # Without blocking: a pipe in its place would keep us waiting for ever.
-        handle = os.open(path, os.O_RDONLY | os.O_CLOEXEC | os.O_NONBLOCK)
-        with open(handle, "rb") as file:
-            raw = file.read(LARGEST + 1)
+        raw = read_bytes(path, LARGEST)
     except (OSError, ValueError) as error:  # ValueError: a name that no file can have
         why = reason(error) if isinstance(error, OSError) else str(error)
         return _nothing(name, f"this file cannot be read: {why}")
@@ -148,9 +145,9 @@ def _header(
             text = line.lstrip("# ")
             if abs(text.count(separator) - width) > slack or text[:1].isdigit():
                 continue
-            cells, _ = _split(text, separator)
-            if cells and any(cell[:1].isalpha() for cell in cells):
-                return at, tuple(visible(" ".join(cell.split())) for cell in cells)
+            split = _split(text, separator)
+            if not split.stray and any(cell[:1].isalpha() for cell in split.cells):
+                return at, tuple(visible(" ".join(cell.split())) for cell in split.cells)
     return None
 
 
@@ -172,10 +169,12 @@ def _read_rows(table: Table, start: int) -> None:
         if len(line) > LONGEST_LINE:
             table.problems.append(table.fault(number, "this line is longer than 8 KiB: left out"))
             continue
-        cells, stray = _split(line, table.separator)
-        if cells is None:
-            cells, at = _over_lines(table, number - 1, wide)
-        if cells is None:
+        split = _split(line, table.separator)
+        cells: list[str] | None = split.cells
+        if split.half is not None:
+            cells, at = _over_lines(table, number - 1, wide, split)
+        if cells is None or (split.stray and split.half is None):
+            stray = split.stray
             message = f"a quote opens at column {stray} and does not close its cell: row left out"
             table.problems.append(table.fault(number, message)._replace(column=stray))
             continue
@@ -188,63 +187,83 @@ def _read_rows(table: Table, start: int) -> None:
         table.rows.append(Row(number, cells))
 
 
-def _over_lines(table: Table, at: int, wide: int) -> tuple[list[str] | None, int]:
+def _over_lines(table: Table, at: int, wide: int, begun: _Split) -> tuple[list[str] | None, int]:
     """A row whose quoted cell holds ends of line, and the line behind it.
 
     Only where the row is whole then and has swallowed no row: else the quote is a stray one.
     """
-    text = table.lines[at]
+    length = len(table.lines[at])
     for end in range(at + 1, min(at + _QUOTED_LINES, len(table.lines))):
         line = table.lines[end]
-        text += "\n" + line
-        if len(text) > LONGEST_LINE:
+        length += 1 + len(line)
+        if length > LONGEST_LINE or ('"' not in line and _is_row(line, table.separator, wide)):
             break
-        if '"' not in line:
-            if line.count(table.separator) == wide - 1:
-                break
-            continue
-        cells, _ = _split(text, table.separator)
-        if cells is not None:
-            return (cells, end + 1) if len(cells) == wide else (None, at + 1)
+        begun = _split(line, table.separator, begun)
+        if begun.half is None:
+            whole = not begun.stray and len(begun.cells) == wide
+            return (begun.cells, end + 1) if whole else (None, at + 1)
     return None, at + 1
 
 
-def _split(line: str, separator: str) -> tuple[list[str] | None, int]:
-    """The cells of a line with quotes; None and a column where a quote is not closed rightly."""
-    if '"' not in line:
-        return line.split(separator), 0
-    cells: list[str] = []
+def _is_row(line: str, separator: str, wide: int) -> bool:
+    return line.count(separator) == wide - 1
+
+
+class _Split(NamedTuple):
+    """The cells of a line, or of the lines up to here."""
+
+    cells: list[str]
+    stray: int = 0  # column of a quote that does not close its cell; 0: there is none
+    half: str | None = None  # of the quoted cell that is still open at the end; None: none is
+
+
+def _split(line: str, separator: str, begun: _Split | None = None) -> _Split:
+    """The cells of a line with quotes, going on where `begun` left a quoted cell open."""
+    if begun is None and '"' not in line:
+        return _Split(line.split(separator))
+    cells, half = (begun.cells, begun.half) if begun else ([], None)
     at = 0
     while True:
         begin = at
-        while line[at : at + 1] == " ":
+        if half is None:
+            at = _past_blanks(line, at)
+            if line[at : at + 1] != '"':
+                end = line.find(separator, at)
+                if end < 0:
+                    return _Split([*cells, line[begin:]])
+                cells.append(line[begin:end])
+                at = end + 1
+                continue
             at += 1
-        if line[at : at + 1] != '"':
-            end = line.find(separator, at)
-            if end < 0:
-                return [*cells, line[begin:]], 0
-            cells.append(line[begin:end])
-            at = end + 1
-            continue
-        cell, end = _quoted(line, at + 1)
-        while line[end : end + 1] == " ":
-            end += 1
-        if cell is None or line[end : end + 1] not in ("", separator):
-            return None, at + 1
+        cell, end = _quoted(line, at)
+        if half is not None:
+            cell = f"{half}\n{cell}"
+        if end < 0:
+            return _Split(cells, at, cell)
+        end = _past_blanks(line, end)
+        if line[end : end + 1] not in ("", separator):
+            return _Split(cells, at)
         cells.append(cell)
         if end >= len(line):
-            return cells, 0
-        at = end + 1
+            return _Split(cells)
+        at, half = end + 1, None
 
 
-def _quoted(line: str, at: int) -> tuple[str | None, int]:
-    """A quoted cell from behind its first quote, and the place behind its last."""
-    cell = ""
+def _past_blanks(line: str, at: int) -> int:
+    while line[at : at + 1] == " ":
+        at += 1
+    return at
+
+
+def _quoted(line: str, at: int) -> tuple[str, int]:
+    """A quoted cell from behind its first quote, and the place behind its last; -1: it is open."""
+    parts: list[str] = []
     while True:
         end = line.find('"', at)
         if end < 0:
-            return None, len(line)
-        cell += line[at:end]
+            return "".join([*parts, line[at:]]), -1
+        parts.append(line[at:end])
         if line[end + 1 : end + 2] != '"':
-            return cell, end + 1
-        cell, at = cell + '"', end + 2
+            return "".join(parts), end + 1
+        parts.append('"')
+        at = end + 2

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from pondtui.books.folder import PondFolder, reason, sync_folder
 from pondtui.books.pondfile import load, save
+from pondtui.books.texts import LARGEST, read_bytes
 from pondtui.errors import FileError
 
 
@@ -19,15 +20,17 @@ def put_table(folder: Path, name: str) -> tuple[Path, str]:
     A table that is there already is not copied again; one that has grown takes the place of the
     shorter one; any other stays beside its namesake. Raises FileError.
     """
-    source = Path(name).expanduser()
+    source = Path(os.path.expanduser(name))
     target = PondFolder(folder).weather
     try:
-        data = source.read_bytes()
+        data = read_bytes(source, LARGEST)
+        if len(data) > LARGEST:
+            raise FileError(f"{name} has grown larger than 5 MiB: split it by years")
         target.mkdir(exist_ok=True)
         stem = re.sub(r"[^a-z0-9]+", "-", source.stem.lower()).strip("-")[:40].strip("-")
         for number in range(1, 1000):
             path = target / f"{stem or 'weather'}{f'-{number}' if number > 1 else ''}.csv"
-            there = path.read_bytes() if path.exists() else None
+            there = read_bytes(path, LARGEST) if path.exists() else None
             if there == data:
                 return path, "there already"
             if there is None or (there and data.startswith(there)):

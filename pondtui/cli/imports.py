@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Iterable
-from pathlib import Path
 
 from pondtui.books.tables import Table, read_table
 from pondtui.cli.check import shown
-from pondtui.cli.context import Context
+from pondtui.cli.context import Context, as_path
 from pondtui.cli.words import Call
 from pondtui.errors import FileError, Problem, UsageError
 
@@ -48,7 +47,7 @@ def _mapping(pairs: Iterable[str]) -> dict[str, str]:
 
 def table_of(name: str) -> Table:
     """The table in the file. Raises FileError where there is none in it."""
-    path = Path(name).expanduser()
+    path = as_path(name)
     if path.is_dir():
         raise FileError(f"{name}: a folder, not a file: name the table")
     table = read_table(path, name)

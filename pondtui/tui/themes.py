@@ -8,7 +8,6 @@ colours goes unchecked.
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Collection, Mapping, MutableMapping
 from pathlib import Path
 from typing import Any
@@ -16,6 +15,9 @@ from typing import Any
 from textual.color import Color, ColorParseError
 from textual.theme import Theme
 
+from pondtui.books.texts import read_bytes
+from pondtui.books.tomltext import NoTomlError, parse_toml
+from pondtui.clean import visible
 from pondtui.errors import Problem
 from pondtui.tui.colours import COLOURS, LEAST_CONTRAST, OWN, PAIRS, contrast
 
@@ -35,7 +37,8 @@ def load(folder: Path) -> tuple[dict[str, Theme], list[Problem]]:
         if isinstance(found, Theme):
             themes[found.name] = found
         else:
-            problems.append(Problem(str(path), 0, 0, f"theme skipped, {found}"))
+            message = visible(f"theme skipped, {found}")
+            problems.append(Problem(visible(str(path)), 0, 0, message))
     return themes, problems
 
 
@@ -48,17 +51,16 @@ def taken(folder: Path, name: str) -> Problem:
 def _read(path: Path) -> Theme | str:
     """The theme in a file, or what is wrong with it."""
     try:
-        if path.stat().st_size > LARGEST_FILE:
+        data = read_bytes(path, LARGEST_FILE)
+        if len(data) > LARGEST_FILE:
             return "it is larger than 64 KiB: a theme is a short list of colours"
-        table = tomllib.loads(path.read_text(encoding="utf-8"))
+        table = parse_toml(data.decode("utf-8"))
     except OSError as error:
-        return f"it cannot be read ({error.strerror}): check the file's permissions"
+        return f"it cannot be read ({error.strerror}): check the file and its permissions"
     except UnicodeDecodeError:
         return "it is not UTF-8 text: save it again as UTF-8"
-    except tomllib.TOMLDecodeError as error:
-        return f"it is not TOML: {error}"
-    except RecursionError:
-        return "its brackets are nested too deep: a theme is a short list of colours"
+    except NoTomlError as error:
+        return f"{error} (line {error.line})" if error.line else str(error)
     return _checked(table)
 
 

@@ -209,8 +209,8 @@ def test_the_states_of_the_safe_theme_differ_in_lightness_alone() -> None:
         ({"name": "Two Words"}, "no name of small letters"),
         ({"name": "terminal"}, 'the name "terminal" is taken'),
         ({"water": '"#8fd3ff"\nwatre = "#8fd3ff"'}, '"watre" is no colour of a theme'),
-        ({"dark": "true = ["}, "it is not TOML"),
-        ({"dark": "[" * 2000}, "it"),
+        ({"dark": "true = ["}, "not TOML"),
+        ({"dark": "[" * 2000}, "too deep"),
     ],
 )
 def test_a_bad_theme_file_is_named_and_skipped_with_one_sentence(

@@ -43,6 +43,7 @@ _AMOUNT = re.compile(
 _AT = re.compile(r"(?:\bat +)?\b([01]?[0-9]|2[0-3]):([0-5][0-9])\b", re.IGNORECASE)
 _GALLONS = ("gal", "gals", "gallon", "gallons")
 _LONGEST_WORDS = 300
+_LONGEST_ANSWER = 4000
 
 
 class Told(NamedTuple):
@@ -129,6 +130,8 @@ def standing(told: Told, entries: Iterable[Entry], zone: tzinfo) -> Entry | None
 
 def _answer(task: Task, piece: Piece, kit: _Kit) -> Told | None:
     """What the piece says to the task; None where nothing is said. Raises _UnclearError."""
+    if len(piece.text) > _LONGEST_ANSWER:
+        raise _UnclearError(f"an answer of {len(piece.text)} characters: write a shorter one")
     words = _without_own(task, piece.text)
     if not words:
         if not piece.ticked:

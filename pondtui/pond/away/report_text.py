@@ -42,6 +42,10 @@ _LEAD = r"[ :=.)\]\"'(-]*"
 _ANSWER = re.compile(rf"{_LEAD}(?:{_WORD}|\[[xX ]?\]|[<+-]?\.?\d)", re.IGNORECASE)
 _WORD_NEXT = re.compile(rf"{_LEAD}(?:{_WORD})", re.IGNORECASE)
 
+_SAID = re.compile(r"[^ :=\-.,;)]")
+_SEEN = re.compile(r"\S")
+_LOOK_AHEAD = 200  # characters behind a number that tell what it is
+
 
 class Piece(NamedTuple):
     """What stands behind a number, one that the sheet lacks too; none where words stand alone."""
@@ -87,7 +91,7 @@ def _paragraphs(text: str) -> Iterator[list[str]]:
 
 def _cut(lines: Iterable[str], known: dict[str, Task]) -> Iterator[Piece]:
     visits = {each.split(".")[0] for each in known}
-    number, words, ticked = "", [""], False
+    number, words, ticked, said = "", [""], False, False
     for line in lines:
         box = _BOX.match(line)
         rest = line[box.end() :] if box else line
@@ -95,30 +99,31 @@ def _cut(lines: Iterable[str], known: dict[str, Task]) -> Iterator[Piece]:
         place = 0
         for found in _NUMBER.finditer(rest):
             key = f"{int(found[1])}.{int(found[2])}"
-            before = " ".join([*words, rest[place : found.start()]])
-            starts = begins and not rest[: found.start()].strip()
-            after = rest[found.end() :]
+            said = said or bool(_SAID.search(rest, place, found.start()))
+            starts = begins and not _SEEN.search(rest, 0, found.start())
+            behind = rest[found.end() : found.end() + _LOOK_AHEAD]
             if key in known:
-                is_number = _is_number(known, number, before, key, after, starts)
+                is_number = _is_number(known, number, said, key, behind, starts)
             else:
-                is_number = key.split(".")[0] in visits and bool(_WORD_NEXT.match(after))
+                is_number = key.split(".")[0] in visits and bool(_WORD_NEXT.match(behind))
             if not is_number:
                 continue
+            before = " ".join([*words, rest[place : found.start()]])
             yield Piece(number, before.strip(), ticked)
-            number, words = key, [""]
+            number, words, said = key, [""], False
             ticked = bool(box and box[1]) if starts else False
             place, begins = found.end(), False
         words.append(rest[place:])
+        said = said or bool(_SAID.search(rest, place))
     yield Piece(number, " ".join(words).strip(), ticked)
 
 
 def _is_number(
-    known: dict[str, Task], last: str, before: str, key: str, after: str, starts: bool
+    known: dict[str, Task], last: str, answered: bool, key: str, after: str, starts: bool
 ) -> bool:
     """Whether a number such as 2.3 is a task's, and not an amount in the answer before it."""
     if _UNIT_NEXT.match(after):
         return False
-    answered = before.strip(" :=-.,;)") != ""
     asks_amount = last in known and bool(known[last].field)
     if not answered and asks_amount and last.split(".")[0] != key.split(".")[0]:
         return False

@@ -7,14 +7,18 @@ from collections.abc import Mapping
 from difflib import get_close_matches
 
 from pondtui import units
+from pondtui.clean import visible
 from pondtui.errors import Problem, QuantityError
 from pondtui.pond.refill.procedure import step_ids
 from pondtui.pond.setup.fields import Finding
 from pondtui.pond.setup.model import OwnStep
+from pondtui.pond.setup.scalars import shown
 from pondtui.pond.setup.tables_steps import STEP
 
 _KEYS = tuple(field.key for field in STEP.fields)
 KINDS = next(field.words for field in STEP.fields if field.key == "kind")
+MOST_STEPS = 100
+LONGEST = 500  # characters of a text
 _ID = re.compile(r"[a-z][a-z0-9-]{0,39}")
 
 
@@ -36,17 +40,20 @@ def own_step_findings(
     findings: list[Finding] = []
 
     def wrong(nth: int, key: str, message: str, severity: str = "problem") -> None:
-        findings.append(Finding(STEP.name, nth, key, message, severity))
+        plain = visible(message).replace("\n", " ")
+        findings.append(Finding(STEP.name, nth, visible(key), plain, severity))
 
     for key in data:
         if key not in ("step", "format"):
-            wrong(0, "", f'"{key}" is not known here: own steps stand in [[step]]', "remark")
+            wrong(0, "", f'"{shown(key)}" is not known here: own steps stand in [[step]]', "remark")
     tables = data.get("step", [])
     if not isinstance(tables, list):
         wrong(0, "", "step: write [[step]] with double brackets")
         return (), findings
+    if len(tables) > MOST_STEPS:
+        wrong(0, "", f"{len(tables)} steps of your own: only the first {MOST_STEPS} are read")
     steps: list[OwnStep] = []
-    for nth, table in enumerate(tables):
+    for nth, table in enumerate(tables[:MOST_STEPS]):
         name = f"step {nth + 1}"
         if not isinstance(table, dict):
             wrong(nth, "", f"{name}: write [[step]] with double brackets")
@@ -60,7 +67,7 @@ def own_step_findings(
                 hint = (
                     f", did you mean {near[0]}?" if near else f": the keys are {', '.join(_KEYS)}"
                 )
-                wrong(nth, key, f"{name}: {key} is not known{hint}", "remark")
+                wrong(nth, key, f"{name}: {shown(key)} is not known{hint}", "remark")
         if step is not None and not faults:
             steps.append(step)
     return tuple(steps), findings
@@ -68,7 +75,7 @@ def own_step_findings(
 
 def _read_step(table: Mapping[str, object], own: set[str]) -> tuple[OwnStep | None, list[str]]:
     faults: list[str] = []
-    identity, after = str(table.get("id", "")), str(table.get("after", ""))
+    identity, after = _text(table, "id"), _text(table, "after")
     if not _ID.fullmatch(identity):
         faults.append('id: a word of small letters, digits and hyphens, such as "own-lid"')
     elif identity in step_ids() or identity in own:
@@ -78,10 +85,12 @@ def _read_step(table: Mapping[str, object], own: set[str]) -> tuple[OwnStep | No
         near = get_close_matches(after, anchors, 1)
         hint = f', such as "{near[0]}"' if near else f": one of {', '.join(anchors)}"
         faults.append(f"after: the id of the step it stands behind{hint}")
-    text = str(table.get("text", "")).strip()
+    text = _text(table, "text").strip()
     if not text:
         faults.append("text: say what to do")
-    kind = str(table.get("kind", "tick"))
+    elif len(text) > LONGEST:
+        faults.append(f"text: at most {LONGEST} characters, not {len(text)}")
+    kind = _text(table, "kind", "tick")
     if kind not in KINDS:
         faults.append(f"kind: {', '.join(KINDS)}, not {kind}")
     minutes, fault = _minutes(table.get("minutes"))
@@ -89,8 +98,14 @@ def _read_step(table: Mapping[str, object], own: set[str]) -> tuple[OwnStep | No
         faults.append(fault)
     elif kind == "wait" and not minutes:
         faults.append('minutes: how long to wait, such as 5 or "5 min"')
-    unit = str(table.get("unit", ""))
+    unit = _text(table, "unit")
     return OwnStep(identity, after, text, kind, unit, minutes), faults
+
+
+def _text(table: Mapping[str, object], key: str, default: str = "") -> str:
+    """A key's text, on one line and clean; whatever else stands there is shown short, for a mistake to name it."""
+    value = table.get(key, default)
+    return visible(" ".join(value.split())) if isinstance(value, str) else shown(value)
 
 
 def _minutes(value: object) -> tuple[float, str]:

@@ -25,7 +25,7 @@ WEATHER: dict[str, str] = {
     "radiation": "radiation",
     "rain": "rain",
 }
-_UNIT = re.compile(r"(.*?)\s*(?:\[([^\[\]]*)\]|\(([^()]*)\))\s*", re.DOTALL)
+_UNIT = re.compile(r"(.*?)(?:\[([^\[\]]*)\]|\(([^()]*)\))\s*", re.DOTALL)
 _SCALED = re.compile(r"([0-9]{1,6}(?:\.[0-9]{1,6})?)\s*([^0-9\s.].*)", re.DOTALL)
 
 
@@ -56,9 +56,9 @@ class Scale(NamedTuple):
 def split_header(text: str) -> tuple[str, str]:
     """`Rain [mm]` -> (`Rain`, `mm`); the unit is empty where none is named."""
     found = _UNIT.fullmatch(text)
-    if not found or not found[1]:
+    if not found or not found[1].strip():
         return text.strip(), ""
-    return found[1], (found[2] if found[2] is not None else found[3]).strip()
+    return found[1].rstrip(), (found[2] if found[2] is not None else found[3]).strip()
 
 
 def scale_of(unit: str, dimension: str) -> Scale:

@@ -112,6 +112,8 @@ def read_yesno(_field: Field, raw: object, _gallon: str | None) -> bool:
 def read_whole(field: Field, raw: object, _gallon: str | None) -> int:
     if isinstance(raw, bool) or not isinstance(raw, int):
         raise InputError(f"a whole number such as {field.example}, not {shown(raw)}")
+    if abs(raw) > HUGE:
+        raise InputError(f"a whole number such as {field.example}, not {shown(raw)}")
     check_range(field, raw, "")
     return raw
 
