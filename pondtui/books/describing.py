@@ -95,7 +95,12 @@ def comments(text: str) -> int:
     return sum("#" in line for line in bare.split("\n"))
 
 
+# What does not close goes on to the end: to look again from each quote would cost the square.
 _QUOTED = re.compile(
-    r'"""(?:\\.|[^\\])*?"""|' r"'''.*?'''|" r'"(?:\\.|[^"\\\n])*"|' r"'[^'\n]*'|(?<=#)[^\n]*",
+    r'"""(?:\\.|[^\\])*?(?:"""|\\?\Z)|'
+    r"'''.*?(?:'''|\Z)|"
+    r'"(?:\\.|[^"\\\n])*+\\?"?|'
+    r"'[^'\n]*+'?|"
+    r"(?<=#)[^\n]*",
     re.DOTALL,
 )

@@ -94,14 +94,18 @@ def replace_file(path: Path, text: str) -> None:
 
     Raises FileError.
     """
-    target = Path(os.path.realpath(path))
+    try:
+        target, data = Path(os.path.realpath(path)), text.encode()
+    except ValueError:  # a NUL in the name, half a sign in the text
+        message = "its name or its text holds what no file can hold; write that in other words"
+        raise FileError(f"{path} is not saved: {message}") from None
     temporary = ""
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
         mode = stat.S_IMODE(target.stat().st_mode) if target.exists() else 0o600
         handle, temporary = tempfile.mkstemp(".tmp", f".{target.name}.", target.parent)
         with open(handle, "wb") as file:
-            file.write(text.encode())
+            file.write(data)
             file.flush()
             os.fchmod(file.fileno(), mode)
             os.fsync(file.fileno())

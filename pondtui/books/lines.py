@@ -45,6 +45,7 @@ class _Piece(NamedTuple):
     value: Any = None
     message: str = ""
     severity: str = "problem"
+    known: bool = True  # else nobody knows what it means: the words are kept, and are no value
 
 
 def parse_line(
@@ -54,13 +55,16 @@ def parse_line(
 
     Comments and blank lines give nothing. With a problem there is no entry, with remarks there is.
     """
-    text = _text(raw)
+    too_long = (
+        len(raw) > LONGEST
+    )  # told first: to compose signs may cost the square of their number
+    text = _text(raw[:200] if too_long else raw)
     begin = text.lstrip(_SPACES)
-    if not begin or begin[0] == "#":
+    if begin[:1] == "#" or not (begin or too_long):
         return None, []
-    if len(raw) > LONGEST:
+    if too_long:
         message = f"the line is longer than {LONGEST} bytes: shorten its note"
-        return None, [Problem(path, line, 0, message, text[:200])]
+        return None, [Problem(path, line, 0, message, text)]
     entry, faults = _read(text, path, line, tz, gallon)
     if not faults:
         return entry, []
@@ -124,8 +128,10 @@ def strike_of(entry: Entry, tz: tzinfo) -> str:
 
 def one_line(text: str) -> str:
     """Typed text as it may stand in a line: newlines become spaces, hidden signs visible."""
-    text = re.sub(r"[ \t]*[\r\n]+[ \t]*", " ", text).replace("\t", " ")
-    return normalize("NFC", visible(text)).strip(_SPACES)
+    text = visible(re.sub(r"(?<![ \t])[ \t]*[\r\n]+[ \t]*", " ", text).replace("\t", " ")).strip(
+        _SPACES
+    )
+    return text if len(text) > LONGEST else normalize("NFC", text).strip(_SPACES)
 
 
 # --- reading --------------------------------------------------------------------------------------
@@ -186,12 +192,12 @@ def _read_fields(
     if len(pieces) > MOST_FIELDS:
         return [_Fault(column, f"more than {MOST_FIELDS} fields: words go behind a further |")]
     for piece in pieces:
-        name, text, value, message, severity = _read_piece(kind, piece, tz, gallon)
+        name, text, value, message, severity, known = _read_piece(kind, piece, tz, gallon)
         if name in fields:
             message, severity = f"{name} stands twice: keep one of them", "problem"
         elif name:
             fields[name] = text
-            if text:
+            if text and known:
                 values[name] = value
         if message:
             begins = column + len(piece) - len(piece.lstrip(_SPACES))
@@ -213,11 +219,12 @@ def _read_piece(kind: str, piece: str, tz: tzinfo, gallon: str | None) -> _Piece
         return _Piece("", "", None, f"{name} is no name of a field: write {near}={text}")
     spec = KINDS.get(kind)
     if spec is None:
-        return _Piece(name, text, text)
+        return _Piece(name, text, known=False)
     field = spec.field(name)
     if field is None:
         hint = did_you_mean(name, [known.name for known in spec.fields])
-        return _Piece(name, text, text, f"{kind} knows no field {name}{hint}", "remark")
+        message = f"{kind} knows no field {name}{hint}"
+        return _Piece(name, text, None, message, "remark", known=False)
     if not text and field.type in ("phrase", "word"):
         return _Piece(name, text, None, f"{name} is empty: leave it out", "remark")
     try:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+from collections import deque
 from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 from typing import NamedTuple
@@ -32,9 +33,9 @@ def parse(argv: Sequence[str]) -> Call:
     verb = VERBS[""]
     words: list[str] = []
     options: dict[str, str] = {}
-    rest = list(argv)
+    rest = deque(argv)
     while rest:
-        word = rest.pop(0)
+        word = rest.popleft()
         if word == "--":
             words += rest
             break
@@ -63,7 +64,7 @@ def _verb(word: str) -> Verb:
     raise UsageError(f"there is no verb '{word}'{hint}; `pondtui help` lists them")
 
 
-def _take_option(word: str, rest: list[str], verb: Verb, options: dict[str, str]) -> None:
+def _take_option(word: str, rest: deque[str], verb: Verb, options: dict[str, str]) -> None:
     name, _, value = word.partition("=")
     given = "=" in word
     option = _option(name, verb)
@@ -74,7 +75,7 @@ def _take_option(word: str, rest: list[str], verb: Verb, options: dict[str, str]
     elif not given:
         if not rest:
             raise UsageError(f"{name} needs a value: {name} {option.value}")
-        value = rest.pop(0)
+        value = rest.popleft()
     if option.many and option.name in options:
         value = f"{options[option.name]}\n{value}"
     elif option.name in options and options[option.name] != value:

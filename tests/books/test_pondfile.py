@@ -12,7 +12,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pondtui.books.pondfile import (
-    LARGEST,
     PREVIOUS,
     line_of,
     load,
@@ -20,6 +19,7 @@ from pondtui.books.pondfile import (
     save,
 )
 from pondtui.books.pondtext import as_toml
+from pondtui.books.tomltext import LARGEST
 from pondtui.errors import FileError
 from tests.pond.setup.examples import SMALL, WHOLE
 

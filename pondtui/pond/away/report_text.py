@@ -44,6 +44,7 @@ _WORD_NEXT = re.compile(rf"{_LEAD}(?:{_WORD})", re.IGNORECASE)
 
 _SAID = re.compile(r"[^ :=\-.,;)]")
 _SEEN = re.compile(r"\S")
+_AT_ONCE = 4000  # characters
 _LOOK_AHEAD = 200  # characters behind a number that tell what it is
 
 
@@ -58,7 +59,10 @@ class Piece(NamedTuple):
 def plain(text: str) -> str:
     """The text with plain quotes, dashes and digits, and nothing unseen in it."""
     flat = text.replace("\r\n", "\n").translate(_PLAIN)
-    flat = unicodedata.normalize("NFKC", _UNSEEN.sub("", flat)).translate(_PLAIN)
+    seen = _UNSEEN.sub("", flat)
+    # In pieces: signs to be put upon one letter cost the square of their number.
+    pieces = (seen[at : at + _AT_ONCE] for at in range(0, len(seen), _AT_ONCE))
+    flat = "".join(unicodedata.normalize("NFKC", piece) for piece in pieces).translate(_PLAIN)
     return visible(flat.replace("\u00a0", " "))
 
 

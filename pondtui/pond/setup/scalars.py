@@ -73,6 +73,8 @@ def check_range(field: Field, value: float, unit: str) -> None:
 def read_words(field: Field, raw: object, _gallon: str | None) -> str:
     if not isinstance(raw, str):
         raise InputError(f"a text in quotes such as {field.example}, not {shown(raw)}")
+    if len(raw) > 4 * LONGEST:  # blanks in it do not count, but some end there is
+        raise InputError(f"at most {LONGEST} characters, not {len(raw)}")
     text = visible(" ".join(unicodedata.normalize("NFC", raw).split()))
     if len(text) > LONGEST:
         raise InputError(f"at most {LONGEST} characters, not {len(text)}")
