@@ -17,7 +17,8 @@ from pondtui.pond.setup.changes import Changes
 
 Address = tuple[str | int, ...]  # ("barrel", 0, "roof"), ("source", "tap"), () for the top
 _NEW = -1  # stands in the address of a table that the text does not hold yet
-_HEADER = re.compile(r"\s*(\[\[?)\s*([^\[\]]+?)\s*\]\]?\s*(?:#.*)?$")
+# No two parts of it may take the same character: a line of blanks would cost its cube.
+_HEADER = re.compile(r"\s*(\[\[?)([^\[\]]+)\]\]?\s*(?:#.*)?$")
 _KEY = re.compile(r"\s*([A-Za-z0-9_-]+|\"[^\"\\]*\"|'[^']*')\s*=\s*")
 
 

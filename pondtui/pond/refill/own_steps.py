@@ -103,7 +103,7 @@ def _read_step(table: Mapping[str, object], own: set[str]) -> tuple[OwnStep | No
 
 
 def _text(table: Mapping[str, object], key: str, default: str = "") -> str:
-    """A key's text, on one line and clean; whatever else stands there is shown short, for a mistake to name it."""
+    """A key's text, clean and on one line; anything else shortened, to be named as a mistake."""
     value = table.get(key, default)
     return visible(" ".join(value.split())) if isinstance(value, str) else shown(value)
 
