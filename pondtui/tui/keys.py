@@ -106,6 +106,8 @@ KEYS: tuple[Key, ...] = (
     Key("stop", "x", "stop", "give up", "give the bucket test up", "bucket"),
     Key("write", "s", "write", "write", "write what was changed into pond.toml", "setup"),
     Key("add", "a", "add", "add", "one more of the kind under the cursor", "setup"),
+    Key("copy_table", "c", "copy", "copy", "a copy of the chosen one: for a change from a day on, "
+        "give the copy its own `from`", "setup"),
     Key("remove", "x", "remove", "take out", "take the chosen one out, after a question", "setup"),
     Key("move_up", "i", "move(-1)", "up", "move the chosen one up among its kind", "setup"),
     Key("move_down", "k", "move(1)", "down", "move the chosen one down among its kind", "setup"),

@@ -40,6 +40,7 @@ class SetupScreen(PondScreen):
     def __init__(self) -> None:
         super().__init__()
         self._rows: list[Row] = []
+        self._fault = ""
         self._on = ""  # id of the row under the cursor, also while the list is filled anew
 
     def body(self) -> ComposeResult:
@@ -59,7 +60,8 @@ class SetupScreen(PondScreen):
         if session.describing is None:
             try:
                 session.describing = SetupBook(session)
-            except FileError:
+            except FileError as error:
+                self._fault = str(error)
                 return None
         return session.describing
 
@@ -68,8 +70,7 @@ class SetupScreen(PondScreen):
         self.set_class(self.size.width >= ROOMY, "-roomy")
         book, told = self.book, ""
         if book is None:
-            text = f"{self.session.loaded.problems[0]}; correct it by hand, then it stands here"
-            self._state(text, "danger")
+            self._state(f"{self._fault}; correct it by hand, then all of it stands here", "danger")
             return
         try:
             book.follow()
@@ -87,16 +88,18 @@ class SetupScreen(PondScreen):
 
     def _say_state(self, book: SetupBook) -> None:
         wrong = book.blocking()
-        if wrong:
-            saying = (
-                f"{count(len(wrong), 'mistake')}, marked !; nothing is written until it is right"
-            )
-            self._state(saying, "danger")
+        whole = [finding.message for finding in book.judged()[1] if not finding.table]
+        if wrong and not wrong[0].table:
+            self._state(wrong[0].message, "danger")
+        elif wrong:
+            told = f"{count(len(wrong), 'mistake')}, marked !: nothing is written until it is right"
+            self._state(told, "danger")
         elif book.changed:
             self._state("changed, not written yet: s writes it", "warn")
+        elif whole:
+            self._state(whole[0], "warn")
         else:
-            text = "pond.toml and procedure.toml, as they stand on the disk"
-            self._state(text, "quiet")
+            self._state("pond.toml and procedure.toml, as they stand on the disk", "quiet")
 
     def _state(self, text: str, role: str) -> None:
         self.query_one("#setup-state", Line).say(paint.words(text, role))
@@ -178,6 +181,16 @@ class SetupScreen(PondScreen):
             self._add(table)
         else:
             self.pond.notify("this stands once: Enter opens it", markup=False)
+
+    def action_copy(self) -> None:
+        """A copy of the table under the cursor, opened: it needs a name or a day of its own."""
+        book, row = self.book, self._row()
+        if book is None or row is None or row.place is None:
+            return
+        if FORMS[row.place.table].many != "list":
+            self.pond.notify("this stands once: Enter opens it", markup=False)
+            return
+        self._open(book.copy(row.place))
 
     def action_remove(self) -> None:
         """Take the table under the cursor out, after a question."""

@@ -110,6 +110,11 @@ class SetupBook:
         self._judged = None
         return self.draft.of(table).add(table, name)
 
+    def copy(self, place: Place) -> Place:
+        """A copy, right behind it."""
+        self._judged = None
+        return self.draft.of(place.table).copy(place)
+
     def remove(self, place: Place) -> None:
         """Take a table away."""
         self._judged = None

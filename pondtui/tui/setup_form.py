@@ -159,7 +159,7 @@ class SetupForm(PondScreen):
     def _judge(self) -> None:
         """Each mistake at its field, and what follows from all of them."""
         beside: dict[str, tuple[str, str]] = {}
-        rest: list[str] = []
+        rest, grave = [], False
         for finding in self._book.judged()[1]:
             found = setup_rows.place_of(finding)
             if found is None or found[0] != self._place:
@@ -168,6 +168,7 @@ class SetupForm(PondScreen):
             key = self._table.field(found[1])
             if key is None:
                 rest.append(setup_rows.sentence(finding))
+                grave = grave or role == "danger"
             elif beside.get(found[1], ("", "warn"))[1] == "warn":
                 beside[found[1]] = (setup_rows.sentence(finding, key), role)
         for name, told in self._renamed().items():
@@ -175,7 +176,8 @@ class SetupForm(PondScreen):
         for field in self._table.fields:
             text, role = beside.get(field.key, ("", "text"))
             self._say(f"wrong-{field.key}", text, role)
-        self._say("others", "; ".join([*self._unknown(), *rest]), "quiet")
+        others = "; ".join([*rest, *self._unknown()])
+        self._say("others", others, "danger" if grave else "quiet")
         self._tell()
 
     def _renamed(self) -> dict[str, str]:

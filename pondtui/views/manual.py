@@ -55,13 +55,14 @@ ROOMS: dict[str, tuple[str, ...]] = {
         "as you type. Go down to the results with Tab; there c copies the chosen one into a note.",
     ),
     "setup": (
-        "All that pond.toml and procedure.toml hold. Enter opens a table as a form, a adds one, x "
-        "takes one out, i and k move it, s writes, f forgets what is not written.",
+        "All that pond.toml and procedure.toml hold. Enter opens a table as a form, a adds one, c "
+        "copies one (for a change from a day on: the copy gets its own `from`), x takes one out, i "
+        "and k move it, s writes, f forgets what is not written.",
         "Before it is written the whole is read as at the start: what is wrong stands at its "
         "field, and nothing is written until it is right. Comments, and what the program does "
         "not know, stay in the file; the file as it was stays as pond.toml.before.",
         "The same by hand, for a screen reader: change pond.toml in any editor, then run `pondtui "
-        "check`, which tells every mistake with its line. ? on a line lists what may stand there.",
+        "check`, which tells each mistake with its line; `pondtui help pond-toml` lists every key.",
     ),
     "setup-form": (
         "One table. Enter, Tab and the arrows go on; Space turns the words of a choice; ? measures "

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import random
 import shutil
+import subprocess
+import sys
 import tomllib
 from pathlib import Path
 from typing import Any
@@ -15,6 +18,7 @@ from textual.widgets import Input, OptionList
 
 from pondtui.books import describing
 from pondtui.books.folder import replace_file
+from pondtui.books.pondfile import load
 from pondtui.errors import FileError
 from pondtui.pond.setup.edit import FORMS
 from pondtui.tui.app import PondApp
@@ -25,6 +29,7 @@ from tests.golden_files import Golden
 from tests.tui.ponds import POND, app_on, screen_text, settle, type_into, write_pond
 from tests.tui.terminal import ROOT
 
+NAMES = {" ": "space"}
 COMMENTED = POND.replace('outlet = "80 mm"', 'outlet = "80 mm"   # by dipstick')
 
 
@@ -351,6 +356,116 @@ async def test_every_field_of_every_table_can_be_reached(folder: Path) -> None:
             seen[table] = {str(field.id).removeprefix("in-") for field in fields}
             await press(pilot, "escape")
     assert seen == {name: {f.key for f in table.fields} for name, table in FORMS.items()}
+
+
+async def test_a_copy_for_a_later_day_stands_beside_the_old_one(folder: Path) -> None:
+    app = app_on(folder)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await open_setup(pilot)
+        await go_to(pilot, "barrel:0")
+        await press(pilot, "c")
+        assert "another one holds from the same day" in said(app, "wrong-from")
+        await type_into(pilot, "in-from", "2027-04-01")
+        await type_into(pilot, "in-outlet", "90 mm")
+        assert said(app, "wrong-from") == ""
+        await press(pilot, "escape", "s")
+    rows = data_of(folder)["barrel"]
+    assert [row["outlet"] for row in rows] == ["80 mm", "90 mm"]
+
+
+async def test_what_the_file_lacks_stands_on_top_and_keeps_nothing_else_from_being_written(
+    folder: Path,
+) -> None:
+    lacking = COMMENTED[: COMMENTED.index("[[conditioner]]")]
+    (folder / "pond.toml").write_text(lacking, encoding="utf-8")
+    app = app_on(folder)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await open_setup(pilot)
+        assert "missing: one [[conditioner]]" in said(app, "setup-state")
+        await open_form(pilot, "gauge:0")
+        await type_into(pilot, "in-error", "3 mm")
+        await press(pilot, "escape", "s")
+        assert data_of(folder)["gauge"]["error"] == "3 mm"
+        await go_to(pilot, "source:tap")
+        await press(pilot, "x", "y")
+        assert "2 mistakes" in said(app, "setup-state")
+        await press(pilot, "s")
+    assert "tap" in data_of(folder)["source"]
+
+
+async def test_what_is_unknown_is_told_in_the_form_and_stays(folder: Path) -> None:
+    text = COMMENTED.replace('name = "gate"', 'name = "gate"\ncolour = "blue"')
+    (folder / "pond.toml").write_text(text, encoding="utf-8")
+    app = app_on(folder)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await open_setup(pilot)
+        await open_form(pilot, "barrel:0")
+        assert "left as it is: colour" in said(app, "others")
+        await type_into(pilot, "in-name", "gatepost")
+        await press(pilot, "escape", "s")
+    assert data_of(folder)["barrel"][0]["colour"] == "blue"
+
+
+async def test_a_new_name_says_what_keeps_the_old_one(folder: Path) -> None:
+    text = COMMENTED.replace('every = "1 d"', 'every = "1 d"\nperson = "Mo"')
+    text += '[[person]]\nname = "Mo"\n'
+    (folder / "pond.toml").write_text(text, encoding="utf-8")
+    app = app_on(folder)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await open_setup(pilot)
+        await open_form(pilot, "person:0")
+        await type_into(pilot, "in-name", "Moira")
+        assert 'it was Mo: named in pond.toml by chore "look at fish"' in said(app, "wrong-name")
+
+
+async def test_a_file_that_cannot_be_read_is_told_and_comes_back(folder: Path) -> None:
+    app = app_on(folder)
+    (folder / "procedure.toml").write_text("[[step]\n", encoding="utf-8")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await open_setup(pilot)
+        assert "procedure.toml:1: not TOML" in said(app, "setup-state")
+        await press(pilot, "a", "x", "i", "s", "f", "c", "question_mark")
+        (folder / "procedure.toml").unlink()
+        app.state_changed()
+        await settle(pilot)
+        assert "as they stand on the disk" in said(app, "setup-state")
+
+
+@pytest.mark.parametrize("seed", range(2))
+async def test_no_key_in_setup_breaks_anything_or_writes_a_pond_with_mistakes(
+    folder: Path, seed: int
+) -> None:
+    chance = random.Random(seed)
+    keys = [*"aaxikcsfyn12 m", "enter", "enter", "enter", "escape", "escape", "tab", "up", "down",
+            "down", "down", "pagedown", "question_mark", "backspace", "home"]  # fmt: skip
+    app = app_on(folder)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await open_setup(pilot)
+        for _ in range(250):
+            key = chance.choice(keys)
+            app.post_message(events.Key(NAMES.get(key, key), key if len(key) == 1 else None))
+            await pilot.pause(0)
+            if chance.random() < 0.03:
+                size = Size(*chance.choice(((80, 24), (60, 20), (19, 4), (160, 50), (1, 1))))
+                app.post_message(events.Resize(size, size))
+            await pilot.pause(0)
+            if len(app.screen_stack) == 2:
+                app.open_room("setup")
+            assert app.is_running
+        assert app.session.describing is not None
+    assert [p for p in load(folder).problems if p.severity == "problem"] == []
+
+
+def test_the_first_frame_waits_for_nothing_of_setup() -> None:
+    program = (
+        "import json, sys, pondtui.tui.run, pondtui.tui.today\n"
+        "print(json.dumps([n for n in sys.modules if 'setup_' in n or 'describing' in n "
+        "or n == 'pondtui.tui.setup']))"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", program], capture_output=True, text=True, check=True
+    )
+    assert done.stdout.strip() == "[]"
 
 
 @pytest.mark.parametrize("size", [(80, 24), (60, 20)])

@@ -56,6 +56,13 @@ class Changes:
         origins.append(None)
         return place
 
+    def copy(self, place: Place) -> Place:
+        """A copy of one of several tables, right behind it."""
+        row = edit.row_of(self.data, place)
+        to = self.add(place.table)
+        self.data[place.table][to.which] = deepcopy(row)
+        return self.move(to, int(place.which) + 1 - int(to.which))
+
     def remove(self, place: Place) -> None:
         """Take a table away, with those inside it."""
         if FORMS[place.table].many == "list" and isinstance(place.which, int):
