@@ -43,13 +43,13 @@ class PondFolder:
         marks: Fingerprint = {}
         for path in (self.pond, self.procedure):
             with contextlib.suppress(OSError):
-                marks[path.name] = _mark(path.stat())
+                marks[path.name] = mark_of(path.stat())
         for folder, ending in ((self.journal, ".txt"), (self.weather, ".csv")):
             with contextlib.suppress(OSError), os.scandir(folder) as found:
                 for file in found:
                     if file.name.lower().endswith(ending):
                         with contextlib.suppress(OSError):
-                            marks[f"{folder.name}/{file.name}"] = _mark(file.stat())
+                            marks[f"{folder.name}/{file.name}"] = mark_of(file.stat())
         return marks
 
 
@@ -79,14 +79,15 @@ class Watch:
         self._known, self._doubted = now, None
         return True
 
-    def wrote(self, name: str, grown: int) -> bool:
-        """Whether our own line alone explains a file's growth; it then counts as known."""
-        with contextlib.suppress(OSError):
-            mark, before = _mark((self._folder.path / name).stat()), self._known.get(name)
-            if before and (mark.size, mark.inode) == (before.size + grown, before.inode):
-                self._known[name] = mark
-                return True
-        return False
+    def wrote(self, name: str, grown: int, before: Mark, after: Mark) -> bool:
+        """Whether our own line alone explains what became of a file; it then counts as known.
+
+        `before` and `after` are what its writer saw under the lock.
+        """
+        ours = self._known.get(name) == before and after.size == before.size + grown
+        if ours:
+            self._known[name] = after
+        return ours
 
 
 def replace_file(path: Path, text: str) -> None:
@@ -149,5 +150,6 @@ def reason(error: OSError) -> str:
     return _REASONS.get(error.errno or 0) or (error.strerror or str(error)).lower()
 
 
-def _mark(found: os.stat_result) -> Mark:
+def mark_of(found: os.stat_result) -> Mark:
+    """The mark of a file."""
     return Mark(found.st_size, found.st_mtime_ns, found.st_ino)

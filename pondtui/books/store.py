@@ -13,7 +13,7 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from typing import NamedTuple
 
-from pondtui.books.folder import reason, sync_folder
+from pondtui.books.folder import Mark, mark_of, reason, sync_folder
 from pondtui.books.lines import LONGEST, render
 from pondtui.errors import FileError, InputError
 from pondtui.pond.state.entry import Entry
@@ -30,6 +30,17 @@ class Saved(NamedTuple):
     path: Path
     line: str
     locked: bool  # False: this disk knows no locks, so two programs could get in each other's way
+    before: Mark  # of the file, when it was locked
+    after: Mark  # the same with the line in it
+
+
+class _Written(NamedTuple):
+    """What one attempt came to; it failed where another file stands at the path by now."""
+
+    stays: bool
+    locked: bool
+    before: Mark
+    after: Mark
 
 
 class Store:
@@ -70,11 +81,11 @@ class Store:
                 self.folder.mkdir(parents=True, exist_ok=True)
                 sync_folder(self.folder.parent)
             for _ in range(_TRIES):
-                locked, stays = self._write(path, line)
-                if stays:
+                done = self._write(path, line)
+                if done.stays:
                     self._doubtful.discard(line)
                     self._saved[entry.canonical] = entry
-                    return Saved(path, text, locked)
+                    return Saved(path, text, done.locked, done.before, done.after)
         except OSError as error:
             raise FileError(f"not saved in {path}: {reason(error)}, then try again") from None
         raise FileError(f"not saved: another program keeps replacing {path}; stop it and try again")
@@ -97,16 +108,16 @@ class Store:
         for entry in entries:
             self._saved.pop(entry.canonical, None)
 
-    def _write(self, path: Path, line: bytes) -> tuple[bool, bool]:
-        """One attempt: whether it was locked, and whether the file written is the one at `path`."""
+    def _write(self, path: Path, line: bytes) -> _Written:
+        """One attempt."""
         flags = os.O_RDWR | os.O_APPEND | os.O_CREAT | os.O_CLOEXEC | os.O_NONBLOCK
         handle = os.open(path, flags, 0o600)
         try:
-            found = os.fstat(handle)
-            if not stat.S_ISREG(found.st_mode):
+            if not stat.S_ISREG(os.fstat(handle).st_mode):
                 raise OSError(errno.EINVAL, "something that is no file stands in its place")
             locked = _lock(handle)
-            size = os.fstat(handle).st_size
+            before = os.fstat(handle)
+            size = before.st_size
             doubtful = line in self._doubtful
             at = _find(handle, size, line) if doubtful else -1
             if at < 0:
@@ -118,7 +129,8 @@ class Store:
             os.fsync(handle)
             if size == 0 or doubtful:
                 sync_folder(Path(os.path.realpath(path)).parent)
-            return locked, _stands_at(path, found)
+            after = mark_of(os.fstat(handle))
+            return _Written(_stands_at(path, before), locked, mark_of(before), after)
         finally:
             os.close(handle)  # unlocks too
 

@@ -163,6 +163,8 @@ class PondApp(BaseApp[int]):
 
     def _look_for_gone(self) -> None:
         """Offer again what was saved and is gone; not while something is typed."""
+        if not self.screen_stack:
+            return  # all is closing
         if isinstance(self.screen, Dialog):
             self.set_timer(LOOK_S, self._look_for_gone)
         elif gone := self.session.vanished():

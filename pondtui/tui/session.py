@@ -223,7 +223,8 @@ class Session:
     def _take_saved(self, entry: Entry, saved: Saved) -> None:
         entry.path = f"journal/{saved.path.name}"
         self._saved.append(entry)
-        if self._watch.wrote(entry.path, len(saved.line.encode()) + 1):
+        grown = len(saved.line.encode()) + 1
+        if self._watch.wrote(entry.path, grown, saved.before, saved.after):
             self.journal, entry.line = one_line_more(self.journal, entry.path)
         self.journal = with_entries(self.journal, [entry])
         self._facts += 1

@@ -168,7 +168,7 @@ LONG_FORM = [
     for call, errors in PATH.items()
     for error in errors
     if call not in ("pread", "ftruncate", "pwrite")  # not on the way of a plain line
-    and error not in (errno.ENOLCK, errno.EINTR)  # written all the same
+    and error not in (errno.ENOLCK, errno.EINTR)  # written all the same; tried again by Python
 ]
 
 
