@@ -70,6 +70,7 @@ def commands(text: str) -> set[str]:
         found += [line.strip() for line in block.splitlines()]
     found += [line.strip() for line in text.splitlines() if line.startswith("    ")]
     found = [line.split("  #")[0].strip() for line in found]
+    found = [re.sub(r"^source <\((.*)\)$|^(.*) \| source$", r"\1\2", line) for line in found]
     return {line for line in found if re.split("[ /]", line)[0] in PROGRAMS}
 
 

@@ -259,6 +259,13 @@ VERBS: dict[str, Verb] = {
             "pondtui.cli.worksheet:verb",
         ),
         Verb(
+            "completion",
+            "bash|zsh|fish",
+            "print a script that lets the shell complete verbs, options, kinds and names",
+            False,
+            "pondtui.cli.completion:run",
+        ),
+        Verb(
             "help",
             "[TOPIC]",
             "the manual: its topics, one of them, a verb, a kind of entry, a worksheet",

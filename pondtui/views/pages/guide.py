@@ -39,6 +39,15 @@ round the sample. The pond used last opens next time. On the command line,
 DIR is the folder with the source, or a wheel made from it. Both put `pondtui` on
 your path with an environment of its own. It needs Python 3.11 or newer, on Linux
 or macOS, on Windows through WSL. `python -m pondtui` works as well.
+
+# In your shell
+Completion of verbs, options, kinds, worksheets and the names of your pond: put the
+line of your shell into its start file.
+    source <(pondtui completion bash)
+    source <(pondtui completion zsh)
+    pondtui completion fish | source
+
+`man pondtui` shows the commands, where the man page was put on your path.
 """
 REFILL = """\
 Press r on Today. At the left stands the checklist, in the middle the step that
