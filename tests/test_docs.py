@@ -33,12 +33,14 @@ NOT_RUN = {
     "python3 -m venv .venv && .venv/bin/pip install -e '.[test,reference]' && .venv/bin/pytest": (
         "the tests themselves"
     ),
+    "python -m tests.man_page": "writes man/pondtui.1; tests/test_man_page.py does the same",
     "python -m tests.sample.tour": "writes the README; tests/sample/test_tour.py does the same",
     "python3 -m venv .venv && .venv/bin/pip install -e '.[test,reference]'": ".ci/run does it",
 }
 BY_CI = (".venv/bin/", ".ci/run")  # what DEVELOPERS.md names for the checkout itself
 # What stands for something in a call that is shown, and what is put there.
 STANDS_FOR = {
+    "bash|zsh|fish": ["bash"],
     "KIND": ["level"],
     "NAME=VALUE": ["reading=62 mm"],
     "TOPIC": ["gauge"],
