@@ -11,6 +11,8 @@ _WATER = ("dose", "mix", "wait", "chlorine-test", "agree", "tap-shut", "outlet-s
 _PLAIN = {
     "hose-above-rim": "with no air gap, barrel water can be drawn back into the drinking water "
     "when the pressure drops; plumbing codes forbid it",
+    "hose-on": "no time is kept, so nothing rings before the barrel runs over",
+    "filled": "nobody knows what stands in the barrel, and no dose can be worked out",
     "level-now": "nobody knows whether the pond has room for it",
     "level-after": "this release will not check the pond's surveyed area",
     "barrel-temp": "nobody knows by how many degrees it will change the pond",
