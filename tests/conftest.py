@@ -1,13 +1,18 @@
-"""Every test sees an empty machine: no home, no settings, no locale, UTC."""
+"""Every test sees an empty machine: no network, no home, no settings, no locale, UTC."""
 
 from __future__ import annotations
 
 import os
 import time
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from hypothesis import settings
+
+from tests.offline import sitecustomize
+
+OFFLINE = str(Path(sitecustomize.__file__).parent)  # for every Python that a test starts
 
 # The usual run tries the same cases every time; the long one, and a seed given by hand, new ones.
 settings.register_profile("steady", derandomize=True, deadline=None)
@@ -36,6 +41,7 @@ def empty_machine(
     for kind in ("CONFIG", "DATA", "CACHE", "STATE"):
         monkeypatch.setenv(f"XDG_{kind}_HOME", str(home / kind.lower()))
     monkeypatch.setenv("TZ", "UTC")
+    monkeypatch.setenv("PYTHONPATH", OFFLINE)
     monkeypatch.setenv("TEXTUAL_ANIMATIONS", "none")
     time.tzset()
     yield

@@ -202,13 +202,13 @@ class Context:
             write_settings(config_dir(), self.settings._replace(device=self.device))
 
     def say(self, text: str = "") -> None:
-        """One line, or several, on standard output."""
-        self.out.write((visible(text) if self.out.isatty() else text) + "\n")
+        """One line, or several, on standard output; the ends of lines of a calendar stay."""
+        self.out.write("\r\n".join(map(visible, text.split("\r\n"))) + "\n")
 
     def warn(self, sentence: str) -> None:
         """One sentence on standard error."""
         text = json.dumps({"warning": sentence}) if self.as_json else f"pondtui: {sentence}"
-        self.err.write((visible(text) if self.err.isatty() else text) + "\n")
+        self.err.write(visible(text) + "\n")
 
     def warn_unread(self) -> None:
         """Say that the answer is not whole where lines could not be read."""

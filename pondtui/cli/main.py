@@ -78,7 +78,7 @@ def _run(words: list[str], out: TextIO, err: TextIO, now: datetime | None) -> in
 def _complain(sentence: str, words: Sequence[str], err: TextIO) -> None:
     text = json.dumps({"error": sentence}) if "--json" in words else f"pondtui: {sentence}"
     with suppress(OSError):  # nobody reads the errors: the exit code still tells
-        err.write((visible(text) if err.isatty() else text) + "\n")
+        err.write(visible(text) + "\n")
 
 
 def _report(fault: Exception) -> str:

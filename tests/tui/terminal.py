@@ -18,6 +18,7 @@ from pathlib import Path
 import pyte
 
 ROOT = Path(__file__).parents[2]
+INHERITED = ("PATH", "PYTHONPATH")  # where programs lie, and that there is no network
 
 
 class Terminal:
@@ -36,7 +37,11 @@ class Terminal:
             stdout=far,
             stderr=far,
             cwd=ROOT,
-            env={"TERM": "xterm-256color", "PATH": os.environ["PATH"], **environ},
+            env={
+                "TERM": "xterm-256color",
+                **{name: os.environ[name] for name in INHERITED if name in os.environ},
+                **environ,
+            },
             start_new_session=True,
         )
         os.close(far)

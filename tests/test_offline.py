@@ -1,0 +1,35 @@
+"""Nothing here reaches a network or listens on one: neither a test nor a Python that it starts."""
+
+from __future__ import annotations
+
+import socket
+import subprocess
+import sys
+
+import pytest
+
+FAMILIES = ("AF_INET", "AF_INET6")
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+def test_no_socket_of_the_internet_can_be_made(family: str) -> None:
+    with pytest.raises(PermissionError, match="out of bounds"):
+        socket.socket(getattr(socket, family), socket.SOCK_STREAM)
+    with pytest.raises(PermissionError):
+        socket.create_connection(("127.0.0.1", 9))
+    with pytest.raises(PermissionError):
+        socket.getaddrinfo("localhost", 80)
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+def test_a_python_that_a_test_starts_has_no_network_either(family: str) -> None:
+    program = f"import socket; socket.socket(socket.{family})"
+    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True)
+    assert done.returncode == 1
+    assert "the network is out of bounds" in done.stderr
+
+
+def test_what_an_event_loop_needs_is_left() -> None:
+    one, other = socket.socketpair()
+    one.close()
+    other.close()
