@@ -15,6 +15,7 @@ from pondtui.tui.run import make_app
 from pondtui.tui.session import Session
 from pondtui.views.manual import ROOMS as PAGES
 from tests.tui.ponds import COLOURS, NOW, screen_text, settle, write_pond
+from tests.tui.terminal import Terminal
 
 TAKEN = {f"ctrl+{letter}" for letter in "abhijmqsz"} | {
     "f1", "left_square_bracket", "right_square_bracket", "backslash", "vertical_line", "at",
@@ -94,3 +95,41 @@ async def test_an_own_key_works_and_stands_in_the_footer(tmp_path: Path) -> None
         await pilot.press("g")
         await settle(pilot)
         assert isinstance(app.screen, EntryForm)
+
+
+def test_a_clash_in_the_settings_file_is_one_sentence_at_the_start(tmp_path: Path) -> None:
+    folder = write_pond(tmp_path / "pond")
+    config = tmp_path / "config" / "pondtui"
+    config.mkdir(parents=True)
+    (config / "settings.toml").write_text('[keys]\nlevel = "g"\ntest = "n"\n', encoding="utf-8")
+    environ = {
+        "HOME": str(tmp_path),
+        "XDG_CONFIG_HOME": str(tmp_path / "config"),
+        "PONDTUI_NOW": "2026-08-14T18:20:00+02:00",
+    }
+    terminal = Terminal(["-m", "pondtui", "--pond", str(folder)], environ)
+    terminal.wait_for("test = n is the key of note")
+    text = " ".join(" ".join(terminal.lines()).split())
+    assert "test stays t" in text
+    terminal.wait_for("g level")
+    terminal.press("g")
+    terminal.wait_for("reading")
+    terminal.kill()
+
+
+def test_on_a_telephone_a_reading_is_written_down(tmp_path: Path) -> None:
+    folder = write_pond(tmp_path / "pond")
+    environ = {"HOME": str(tmp_path), "PONDTUI_NOW": "2026-08-14T18:20:00+02:00"}
+    terminal = Terminal(["-m", "pondtui", "--pond", str(folder)], environ, columns=40, rows=20)
+    terminal.wait_for("60 x 20 and more shows the drawings")
+    terminal.press("e")
+    terminal.wait_for("level 62")
+    terminal.press("level 83\r")
+    terminal.read(1.0)
+    terminal.press("h")
+    terminal.wait_for("this screen: today")
+    terminal.press("tempering\r")
+    terminal.wait_for("Fish bear slow changes")
+    terminal.kill()
+    written = "".join(f.read_text("utf-8") for f in (folder / "journal").glob("*.txt"))
+    assert "reading=83 mm" in written

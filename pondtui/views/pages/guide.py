@@ -27,6 +27,13 @@ reading of the gauge. All the rest (chores, supplies, people) can wait.
 - e takes a hurried line: level 62, rain 4, note heron again.
 - ? says how the chosen figure came about. h is help, u takes back.
 
+# Changing the description
+o on Today opens Setup: all that pond.toml and procedure.toml hold, table by table,
+each field with its help, its limits and what follows from it. What is wrong stands
+at its field, and nothing is written until it is right. Your comments stay; the file
+as it was stays as pond.toml.before. By hand: any editor, then `pondtui check`, and
+`pondtui help pond-toml` for every key.
+
 # Several ponds
 y on Today shows the ponds that were open here: choose one, add one, or look
 round the sample. The pond used last opens next time. On the command line,
