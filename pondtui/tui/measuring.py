@@ -19,6 +19,7 @@ from pondtui.tui.keys import Key
 from pondtui.tui.screen import Dialog
 from pondtui.views.measures import Measure, Worked, asked, example, work_out
 from pondtui.views.measuring import TEXTS
+from pondtui.views.sheets import takes
 
 
 class Measuring(Dialog[dict[str, str]]):
@@ -79,7 +80,7 @@ class Measuring(Dialog[dict[str, str]]):
         at = (self.focused.id or "") if self.focused is not None else ""
         for blank in asked(self._measure):
             if at == f"m-{blank.name}":
-                self._say("measure-takes", blank.help, "quiet")
+                self._say("measure-takes", f"{blank.help}: {takes(blank)}", "quiet")
 
     def on_input_changed(self, _event: Input.Changed) -> None:
         """The result follows what is typed."""

@@ -20,6 +20,8 @@ def notices(session: Session) -> list[Notice]:
         found.append(("warn", "reading older years: nothing is written until they are in"))
     if loaded.setup is None:
         found.append(("warn", f"the last good description is used: {loaded.problems[0]}"))
+    if session.describing is not None and session.describing.changed:
+        found.append(("warn", "Setup: changed, not written yet; o, then s, writes it"))
     last = session.last_saved
     if last is not None and session.now() - last.instant < _SAID_S:
         found.append(("good", f"saved: {render(last)}"))

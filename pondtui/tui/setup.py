@@ -187,10 +187,13 @@ class SetupScreen(PondScreen):
         book, row = self.book, self._row()
         if book is None or row is None or row.place is None:
             return
-        if FORMS[row.place.table].many != "list":
+        many = FORMS[row.place.table].many
+        if many == "list":
+            self._open(book.copy(row.place))
+        elif many == "named":
+            self._ask_name(row.place.table, book.draft.pond.typed(row.place))
+        else:
             self.pond.notify("this stands once: Enter opens it", markup=False)
-            return
-        self._open(book.copy(row.place))
 
     def action_remove(self) -> None:
         """Take the table under the cursor out, after a question."""
@@ -252,8 +255,34 @@ class SetupScreen(PondScreen):
         book = self.book
         if book is None:
             return
-        if FORMS[table].many != "named":
+        if table == "chore":
+            self._ask_chore(book)
+        elif FORMS[table].many == "named":
+            self._ask_name(table, {})
+        else:
             self._open(book.add(table))
+
+    def _ask_chore(self, book: SetupBook) -> None:
+        """One of the usual chores that is not there yet, or an empty one."""
+        there = {str(row.get("name")) for row in book.draft.pond.data.get("chore", ())}
+        usual = {name: chore for name, chore in setup_rows.usual_chores() if name not in there}
+        choices = [("", "one of your own")]
+        choices += [(name, setup_rows.summary(FORMS["chore"], chore | {"name": ""}, name))
+                    for name, chore in usual.items()]  # fmt: skip
+
+        def answered(name: str | None) -> None:
+            if name is None:
+                return
+            place = book.add("chore")
+            book.put(place, usual.get(name, {}))
+            self._open(place)
+
+        self.pond.push_screen(Choose("Which chore?", choices), answered)
+
+    def _ask_name(self, table: str, texts: dict[str, str]) -> None:
+        """The name of a new table such as [source.NAME], then its form with these texts."""
+        book = self.book
+        if book is None:
             return
         taken = [place.which for place in edit.places(book.draft.pond.data, FORMS[table])]
 
@@ -264,7 +293,9 @@ class SetupScreen(PondScreen):
 
         def named(typed: str | None) -> None:
             if typed is not None:
-                self._open(book.add(table, " ".join(typed.split())))
+                place = book.add(table, " ".join(typed.split()))
+                book.put(place, texts)
+                self._open(place)
 
         title = f"What is the new {table} called?"
         self.pond.push_screen(Ask(title, "such as well", "", check), named)

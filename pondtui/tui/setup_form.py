@@ -52,7 +52,7 @@ class SetupForm(PondScreen):
                         yield Static(paint.words(text), classes="label", markup=False)
                         yield Field(
                             _shown(key, typed.get(key.key, "")),
-                            example=setup_fields.placeholder(key),
+                            example=setup_fields.placeholder(self._table.name, key, typed),
                             id=f"in-{key.key}",
                             acts=_acts(key),
                         )
@@ -96,6 +96,13 @@ class SetupForm(PondScreen):
         turn = [_TURN] if "space" in acts else []
         self.query_one(KeyBar).offer([*TYPING[:-1], *turn, *more, TYPING[-1]])
         self.query_one("#takes", Line).say(paint.words(text, "quiet"))
+
+    def action_back(self) -> None:
+        """Back to the list; a new table in which nothing was typed goes with the form."""
+        row = edit.row_of(self._book.draft.of(self._place.table).data, self._place)
+        if row == {} and self._table.many == "list":
+            self._book.remove(self._place)
+        super().action_back()
 
     def action_next(self) -> None:
         """To the next field."""
@@ -177,6 +184,10 @@ class SetupForm(PondScreen):
             text, role = beside.get(field.key, ("", "text"))
             self._say(f"wrong-{field.key}", text, role)
         others = "; ".join([*rest, *self._unknown()])
+        typed = self._typed()
+        for field in self._table.fields:
+            told = setup_fields.placeholder(self._table.name, field, typed)
+            self.query_one(f"#in-{field.key}", Input).placeholder = told
         self._say("others", others, "danger" if grave else "quiet")
         self._tell()
 

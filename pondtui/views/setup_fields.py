@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import tomllib
+from collections.abc import Mapping
 
 from pondtui.pond.setup.fields import Field
 from pondtui.pond.setup.forms import as_typed
+from pondtui.pond.setup.table_checks import BARREL_SIZES, BASIN_SIZES
 from pondtui.units import CANONICAL, NOUNS, show
 
 _KINDS = {
@@ -17,6 +19,18 @@ _KINDS = {
     "feeding": "rows of from, to, how often, parted by ;",
     "devices": "rows of name, holds, mark, parted by ;",
     "twelve": "twelve numbers, January first, parted by ;", "reorder": "an amount",
+}  # fmt: skip
+_SIZES = {"basin": BASIN_SIZES, "barrel": BARREL_SIZES}
+# (table, field, its word): the fields that mean something only with that word
+_ONLY = {
+    ("conditioner", "kind", "liquid"): ("label_dose", "label_volume", "chloramine_multiplier",
+                                        "rated_for", "largest_multiple"),
+    ("conditioner", "kind", "dry"): ("agent", "purity", "margin", "stock"),
+    ("barrel", "delivery", "carried"): ("bucket",),
+    ("barrel", "delivery", "piped"): ("pipe_bore", "pipe_length", "fittings", "drop",
+                                      "end_under_water"),
+    ("step", "kind", "wait"): ("minutes",),
+    ("step", "kind", "number"): ("unit",),
 }  # fmt: skip
 LETTERS = ("text", "texts", "name")  # where every sign may be part of what is typed
 
@@ -36,13 +50,27 @@ def example(field: Field) -> str:
     return as_typed(tomllib.loads(f"x = {field.example}")["x"])
 
 
-def placeholder(field: Field) -> str:
-    """What stands in the empty field."""
+def placeholder(table: str, field: Field, texts: Mapping[str, str]) -> str:
+    """What stands in the empty field, as the other fields of the table stand."""
+    if reason := unused(table, field.key, texts):
+        return reason
     if field.required:
         return f"needed, such as {example(field)}"
     if field.default:
         return f"{_default(field)} when left out"
     return f"such as {example(field)}"
+
+
+def unused(table: str, key: str, texts: Mapping[str, str]) -> str:
+    """Why a field means nothing as the others stand: `not of a lying one`; else nothing."""
+    shape = texts.get("shape", "")
+    sizes = _SIZES.get(table, {})
+    if shape in sizes and key not in sizes[shape] and any(key in keys for keys in sizes.values()):
+        return f"not of {'an' if shape[0] in 'eu' else 'a'} {shape} one"
+    for (where, other, word), keys in _ONLY.items():
+        if table == where and key in keys and texts.get(other, "") not in ("", word):
+            return f"only where {other} is {word}"
+    return ""
 
 
 def _default(field: Field) -> str:
@@ -75,10 +103,16 @@ def _kind(field: Field) -> str:
 
 def _limits(field: Field, system: str) -> str:
     """The range in the keeper's own units."""
-    low, high = (_bound(field, bound, system) for bound in (field.low, field.high))
+    bounds = (field.low, field.high)
+    low, high = ("" if _beyond(field, b) else _bound(field, b, system) for b in bounds)
     if low and high:
         return f"between {low} and {high}"
     return f"at least {low}" if low else f"at most {high}" if high else ""
+
+
+def _beyond(field: Field, bound: float | None) -> bool:
+    """Whether a limit only keeps typing errors out: no garden has a kilometre in it."""
+    return field.type == "length" and field.scale == 1 and abs(bound or 0.0) >= 1e6
 
 
 def _bound(field: Field, bound: float | None, system: str) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, NamedTuple
 
 from pondtui.pond.setup import edit
+from pondtui.pond.setup.chores import CHORES
 from pondtui.pond.setup.edit import FORMS, Place
 from pondtui.pond.setup.fields import Field, Finding, Table
 from pondtui.pond.setup.forms import as_typed
@@ -156,10 +157,17 @@ def title(table: Table, place: Place, row: Mapping[str, Any] | None) -> str:
     return _WORDS.get(table.name, table.name)
 
 
-def summary(table: Table, texts: Mapping[str, str]) -> str:
-    """The few texts by which one is told from another."""
+def usual_chores() -> list[tuple[str, dict[str, str]]]:
+    """The chores of a garden pond as they stand in a form, by their names."""
+    return [
+        (chore["name"], {key: as_typed(value) for key, value in chore.items()}) for chore in CHORES
+    ]
+
+
+def summary(table: Table, texts: Mapping[str, str], name: str = "") -> str:
+    """The few texts by which one is told from another, behind a name where one is given."""
     keys = _SUMMARY.get(table.name, tuple(field.key for field in table.fields))
-    told = []
+    told = [name] if name else []
     for key in keys:
         text = texts.get(key, "")
         if not text or key == "name":

@@ -182,6 +182,54 @@ async def test_a_barrel_goes_only_after_a_question_that_names_its_entries(folder
         assert not book.changed
 
 
+async def test_a_new_one_in_which_nothing_was_typed_goes_again(folder: Path) -> None:
+    app = app_on(folder)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await open_setup(pilot)
+        await go_to(pilot, "add:person")
+        await press(pilot, "enter", "escape")
+        assert "as they stand on the disk" in said(app, "setup-state")
+
+
+async def test_a_usual_chore_is_chosen_and_written(folder: Path) -> None:
+    app = app_on(folder)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await open_setup(pilot)
+        await go_to(pilot, "add:chore")
+        await press(pilot, "enter", "end", "enter")
+        assert app.screen.query_one("#in-after", Input).value == "power-cut"
+        await press(pilot, "escape", "escape")
+        assert any("Setup: changed" in line for line in screen_text(app))
+        await press(pilot, "o", "s")
+    assert data_of(folder)["chore"][-1]["name"] == "look at everything after a power cut"
+
+
+async def test_a_source_is_copied_under_another_name(folder: Path) -> None:
+    app = app_on(folder)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await open_setup(pilot)
+        await go_to(pilot, "source:tap")
+        await press(pilot, "c")
+        await type_into(pilot, "asked", "yard tap")
+        await press(pilot, "enter", "escape", "s")
+    sources = data_of(folder)["source"]
+    assert sources["yard tap"] == sources["tap"]
+
+
+async def test_a_size_that_the_shape_does_not_use_says_so(folder: Path) -> None:
+    app = app_on(folder)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await open_setup(pilot)
+        await open_form(pilot, "barrel:0")
+        assert app.screen.query_one("#in-diameter", Input).placeholder == "not of a straight one"
+        await type_into(pilot, "in-shape", "upright")
+        assert app.screen.query_one("#in-diameter", Input).placeholder == "such as 572 mm"
+        assert app.screen.query_one("#in-bucket", Input).placeholder == "10 L when left out"
+        await type_into(pilot, "in-delivery", "piped")
+        told = app.screen.query_one("#in-bucket", Input).placeholder
+        assert told == "only where delivery is carried"
+
+
 async def test_a_source_gets_its_name_when_it_is_added(folder: Path) -> None:
     app = app_on(folder)
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
