@@ -3,22 +3,24 @@
 from __future__ import annotations
 
 import re
+import tomllib
 from pathlib import Path
 
 import pytest
 
 from pondtui import units
-from pondtui.books.settings import Settings
+from pondtui.books.settings import Settings, read_settings
 from pondtui.cli.pages import manual
 from pondtui.cli.verbs import GLOBAL_OPTIONS, VERBS
 from pondtui.pond.refill.own_steps import _KEYS as STEP_KEYS
+from pondtui.pond.refill.own_steps import read_own_steps
 from pondtui.pond.refill.procedure import STEPS
 from pondtui.pond.setup.fields import Field, Table
 from pondtui.pond.setup.tables import TABLES
 from pondtui.pond.setup.values import read_value
 from pondtui.pond.state.kinds import BY, KINDS
 from pondtui.tui.colours import COLOURS, OWN
-from pondtui.tui.keys import KEYS, names
+from pondtui.tui.keys import KEYS, check, names
 from pondtui.tui.looks import Looks
 from pondtui.tui.looks import looks as looks_of
 from pondtui.tui.themes import load
@@ -163,6 +165,38 @@ def test_the_theme_that_is_shown_can_be_used_and_every_theme_is_named(tmp_path: 
     assert all(f"{name} = " in text for name in (*COLOURS, *OWN))
     there: Looks = looks_of(Settings(), {"TERM": "xterm-256color"})
     assert set(rows(PAGES["looks"])) == set(there.themes)
+
+
+def block(page: Page) -> str:
+    """The lines of a page that stand as they are."""
+    return "\n".join(line[4:] for line in page.text.splitlines() if line.startswith("    "))
+
+
+@pytest.mark.parametrize("table", TABLES.values(), ids=lambda table: table.name)
+def test_the_way_a_field_is_written_can_be_read(table: Table) -> None:
+    for field in table.fields:
+        raw = tomllib.loads(f"x = {field.example}")["x"]
+        read_value(field, raw, None)
+
+
+def test_the_own_step_that_is_shown_can_be_read() -> None:
+    steps, problems = read_own_steps(
+        tomllib.loads(block(PAGES["procedure-toml"])), "procedure.toml"
+    )
+    assert ([step.id for step in steps], problems) == (["own-lid"], [])
+
+
+def test_the_settings_that_are_shown_can_be_used(tmp_path: Path) -> None:
+    (tmp_path / "settings.toml").write_text(block(PAGES["settings"]), encoding="utf-8")
+    settings, problems = read_settings(tmp_path)
+    assert problems == []
+    assert settings.theme == "noon"
+    assert check(settings.keys) == ({"level": "g"}, [])
+
+
+def test_the_keys_of_ones_own_that_are_shown_do_not_clash() -> None:
+    own = tomllib.loads(block(PAGES["keys"]))["keys"]
+    assert check(own) == (own, [])
 
 
 # --- the JSON promise -----------------------------------------------------------------------------

@@ -54,8 +54,9 @@ def laid_out(text: str, width: int = WIDE) -> list[Laid]:
 
 
 def as_text(text: str, width: int = WIDE) -> list[str]:
-    """The page's lines without their roles."""
-    return [line.text for line in laid_out(text, width)]
+    """The page's lines without their roles; a heading stands out by its capitals."""
+    return [line.text.upper() if line.role == "head" else line.text
+            for line in laid_out(text, width)]  # fmt: skip
 
 
 def row(left: str, right: str) -> str:

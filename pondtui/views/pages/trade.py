@@ -167,8 +167,8 @@ for TOTAL chlorine. `pondtui supplies` says what is kept back for this, and the
 care sheet prints the amount for this pond in mL and in full syringes.
 
 # Fish gasp at the surface
-Air first: pump, fall, hose held high is NOT the way. Then test ammonia, nitrite,
-oxygen and temperature. Feed nothing.
+Air first: pump on, the fall running, an air pump if there is one. No water straight
+from the hose. Then test ammonia, nitrite, oxygen and temperature. Feed nothing.
 
 # The level falls fast
 Pump off. Loss stops: look at falls, spill edges, hoses. Loss goes on: look at the
