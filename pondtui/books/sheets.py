@@ -80,6 +80,20 @@ def read_records(folder: Path) -> list[Record]:
     return sorted(found, key=lambda record: record.made, reverse=True)
 
 
+def record_now(records: Sequence[Record], today: date, names: Sequence[str]) -> Record | None:
+    """The sheet of the absence that goes on, else of the next one: a sitter's own before others,
+    the one made last before those that it took the place of; None where none is planned."""
+    known = {name.casefold() for name in names if name}
+
+    def rank(record: Record) -> tuple[bool, bool, date]:
+        assert record.first is not None
+        other = bool(record.sitter) and record.sitter.casefold() not in known
+        return (other, record.first > today, max(record.first, today))
+
+    fit = [r for r in records if r.first and r.last and r.last >= today and r.tasks]
+    return min(fit, key=rank, default=None)
+
+
 def find_record(records: Sequence[Record], code: str) -> Record:
     """The sheet of that code, else the newest. Raises FileError where there is none."""
     again = "make it once more with pondtui sheet FROM TO, from the same dates"

@@ -42,8 +42,8 @@ def _entry(call: Call, context: Context) -> Entry:
         raise UsageError(f"say what to add: pondtui add KIND; kinds are {', '.join(KINDS)}")
     kind, fields, said = _meant(call.words, context)
     note = " ".join(word for word in (said, call.get("note") or "") if word)
-    if context.settings.by:
-        fields.setdefault("by", context.settings.by)
+    if context.by:
+        fields.setdefault("by", context.by)
     zone = context.zone
     instant = _instant(call, context, fields.get("batch", ""))
     entry = make(kind, fields, note, instant, zone, context.gallon)

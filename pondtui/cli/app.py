@@ -19,12 +19,13 @@ from pondtui.paths import config_dir, data_dir, sample_source
 
 def run(call: Call, context: Context) -> int:
     """Open the app, or say in words how the pond stands."""
+    sitter = context.sitter_name  # somebody unknown is told before anything opens
     terminal = sys.stdin.isatty() and context.out.isatty()
     if not terminal or os.environ.get("TERM", "").lower() in ("", "dumb"):
         code = status.run(call, context)
         context.warn("no terminal for the app: this was `pondtui status`")
         return code
-    if not context.named_pond:
+    if not context.named_pond and not sitter:
         note = _none_open(context)
         if note is not None:
             return _choose(context, note)
@@ -78,6 +79,7 @@ def _open(context: Context) -> int:
         context.settings,
         context.device,
         manual=manual,
+        sitter=context.sitter_name,
     )
     if unsaved:
         lines = "\n".join(unsaved)

@@ -61,8 +61,8 @@ def _write(context: Context, what: str, pairs: list[str], note: str) -> None:
         raise UsageError(f"bucket-test {what} needs both levels: pond='62 mm' bucket='40 mm'")
     if what != "start" and not (before and before[-1].open):
         raise UsageError("no bucket test is going on: `pondtui bucket-test start` begins one")
-    if context.settings.by:
-        fields.setdefault("by", context.settings.by)
+    if context.by:
+        fields.setdefault("by", context.by)
     _append(context, "bucket", fields, note)
     _, after = _look(context)
     if after and after[-1].done and not (before and before[-1].done):

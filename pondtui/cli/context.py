@@ -76,6 +76,7 @@ class Context:
         self.named_pond = pond
         self.as_json = as_json
         self._settings_sound = True
+        self.sitter: str | None = None  # as typed: whose mode the call is in
         self.sample = False  # on the sample's copy, which is never the pond used last
 
     def inside(self, folder: Path, ahead: timedelta, *, as_json: bool) -> Context:
@@ -83,6 +84,7 @@ class Context:
         clock = Clock(self.clock.fixed, ahead)
         inner = Context(self.out, self.err, clock, str(folder), as_json=as_json)
         inner.sample = True
+        inner.sitter = self.sitter
         return inner
 
     @cached_property
@@ -106,6 +108,30 @@ class Context:
             self.warn(str(problem))
         self._settings_sound = not problems
         return settings
+
+    @cached_property
+    def sitter_name(self) -> str:
+        """The sitter whose mode this is, as pond.toml writes the name; "" in the keeper's.
+
+        Raises UsageError for somebody who is not in pond.toml.
+        """
+        if self.sitter is None:
+            return ""
+        from pondtui.pond.away.people import person_named
+
+        person = person_named(self.setup, self.sitter)
+        if person is None:
+            names = ", ".join(p.name for p in self.setup.persons) or "nobody"
+            raise UsageError(
+                f"--sitter: no [[person]] in pond.toml is called {self.sitter or 'nothing'}; "
+                f"there is {names}"
+            )
+        return person.name
+
+    @property
+    def by(self) -> str:
+        """Who writes: the sitter, else the user of this device."""
+        return self.sitter_name or self.settings.by
 
     @cached_property
     def folder(self) -> Path:

@@ -72,6 +72,8 @@ def _run(words: list[str], out: TextIO, err: TextIO, now: datetime | None) -> in
         raise UsageError("--pond: name the pond folder")
     pond = pond or os.environ.get("PONDTUI_POND")
     context = Context(out, err, clock, pond, as_json=call.has("json"))
+    if call.verb.name in ("", "sample") or all(o.name != "sitter" for o in call.verb.options):
+        context.sitter = call.get("sitter")  # of sheet and away it is who comes, no mode
     return dispatch(call, context)
 
 

@@ -28,7 +28,12 @@ def run(call: Call, context: Context) -> int:
     else:
         found = season_so_far(setup, state, journal.live, weather) if _floats(status) else None
         water = season_rows(found.now, status.recent, setup) if found is not None else []
-        context.answer(view.as_json(status), view.lines(status, water))
+        data, told = view.as_json(status), view.lines(status, water)
+        if context.sitter is not None:
+            from pondtui.cli import visits
+
+            data, told = data | visits.as_json(context), [*visits.lines(context), "", *told]
+        context.answer(data, told)
     to_do = bool(status.alarms) if call.has("alarms") else status.to_do
     return 1 if call.has("exit-code") and to_do else 0
 

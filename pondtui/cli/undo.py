@@ -14,13 +14,13 @@ def run(call: Call, context: Context) -> int:
     """Strike it, and show which line that was."""
     context.take_no_words(call)
     journal = context.journal
-    last = _last(journal.live, context.device)
+    last = _last(journal.live, context)
     if last is None:
         raise UsageError(f"this device ({context.device}) has no entry that could be taken back")
     zone = context.zone
     fields = {"of": strike_of(last, zone)}
-    if context.settings.by:
-        fields["by"] = context.settings.by
+    if context.by:
+        fields["by"] = context.by
     strike = make("strike", fields, "", context.instant, zone, context.gallon)
     saved = context.append(move_on(strike, journal.taken()))
     data = {"struck": render(last), "line": saved.line, "file": str(saved.path)}
@@ -28,8 +28,11 @@ def run(call: Call, context: Context) -> int:
     return 0
 
 
-def _last(live: list[Entry], device: str) -> Entry | None:
-    """The entry that stands last in the newest of this device's files: late entries too."""
-    ending = f"-{device}.txt"
+def _last(live: list[Entry], context: Context) -> Entry | None:
+    """The entry that stands last in the newest of this device's files: late entries too. A sitter
+    takes back only what bears the sitter's name."""
+    ending, sitter = f"-{context.device}.txt", context.sitter_name
     ours = [e for e in live if e.kind != "strike" and e.path.endswith(ending)]
+    if sitter:
+        ours = [e for e in ours if e.fields.get("by") == sitter]
     return max(ours, key=lambda entry: (entry.path, entry.line), default=None)

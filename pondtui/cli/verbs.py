@@ -40,6 +40,11 @@ GLOBAL_OPTIONS = (
     Option("help", "what the verb does and takes", letter="h"),
     Option("version", "the version of the program"),
 )
+_SITTER = Option(
+    "sitter",
+    "the sitter's mode: visits, refill, level, note, emergencies; entries bear NAME",
+    "NAME",
+)
 _AS = Option("as", "csv or json", "FORMAT")
 _OUTPUT = Option("output", "write to this file instead of the screen", "FILE", "o")
 _EXIT_CODE = Option("exit-code", "end with 1 when something is to be done or a guard is closed")
@@ -47,14 +52,25 @@ _EXIT_CODE = Option("exit-code", "end with 1 when something is to be done or a g
 VERBS: dict[str, Verb] = {
     verb.name: verb
     for verb in (
-        Verb("", "", "open the pond used last on the screen", False, "pondtui.cli.app:run"),
+        Verb(
+            "",
+            "",
+            "open the pond used last on the screen",
+            False,
+            "pondtui.cli.app:run",
+            (_SITTER,),
+        ),
         Verb(
             "sample",
             "[VERB ...]",
             "try the invented pond: one copy of your own, kept until --fresh",
             False,
             "pondtui.cli.sample:run",
-            (Option("us", "the pond kept in US units"), Option("fresh", "begin a new copy")),
+            (
+                Option("us", "the pond kept in US units"),
+                Option("fresh", "begin a new copy"),
+                _SITTER,
+            ),
             nested=True,
         ),
         Verb(

@@ -37,6 +37,8 @@ def _room(place: str) -> Callable[[], Screen[None]]:
 
 ROOMS = {
     "today": "pondtui.tui.today:TodayScreen",
+    "visits": "pondtui.tui.visits:VisitsScreen",
+    "emergency": "pondtui.tui.emergency:EmergencyScreen",
     "refill": "pondtui.tui.refill:RefillScreen",
     "journal": "pondtui.tui.journal:JournalScreen",
     "chores": "pondtui.tui.chores:ChoresScreen",
@@ -48,6 +50,9 @@ ROOMS = {
     "worksheets": "pondtui.tui.worksheets:WorksheetsScreen",
     "setup": "pondtui.tui.setup:SetupScreen",
 }
+
+
+SITTER_ROOMS = ("visits", "refill", "emergency")
 
 
 class PondApp(BaseApp[int]):
@@ -73,10 +78,10 @@ class PondApp(BaseApp[int]):
     # --- beginning, ending ------------------------------------------------------------------------
 
     def on_mount(self) -> None:
-        """Show Today, then read what is left to read."""
+        """Show Today, or a sitter's visit; then read what is left to read."""
         self.session.when_told(lambda: self.post_message(EntrySettled()))
         self.catch_signals()
-        self.push_screen("today")
+        self.push_screen("visits" if self.session.sitter else "today")
         for fault in self.faults:
             self.notify(fault, severity="warning", markup=False, timeout=10)
         if not self.session.inline:
@@ -89,7 +94,7 @@ class PondApp(BaseApp[int]):
         """After weeks without an entry one screen asks what is to be looked at."""
         from pondtui.views.back import long_away
 
-        if self._greeted or self.session.journal.partial:
+        if self._greeted or self.session.journal.partial or self.session.sitter:
             return
         self._greeted = True
         away = long_away(self.session.journal.live, self.session.now())
@@ -202,12 +207,13 @@ class PondApp(BaseApp[int]):
     def open_room(self, room: str, barrel: str = "") -> None:
         """Open a screen by its id; one that is open already, or that is none, stays as it is."""
         is_open = any(isinstance(s, PondScreen) and room == s.ROOM for s in self.screen_stack)
-        if room in self.SCREENS and not is_open:
+        shut = bool(self.session.sitter) and room not in SITTER_ROOMS
+        if room in self.SCREENS and not is_open and not shut:
             self.barrel = barrel
             self.push_screen(room)
 
     def go_back(self) -> None:
-        """Back to the screen before; never past Today."""
+        """Back to the screen before; never past the first one."""
         if len(self.screen_stack) > 2:
             self.pop_screen()
 

@@ -34,9 +34,10 @@ def pages() -> tuple[Page, ...]:
     return (*contents.pages(), *key_pages.pages())
 
 
-def room_page(room: str, own: Mapping[str, str]) -> Page:
+def room_page(room: str, own: Mapping[str, str], *, sitter: bool = False) -> Page:
     """What a screen is for, and its keys."""
-    shown = [key for key in keys.keys_of(room, own) if key.id not in keys.TICKS]
+    known = keys.keys_of(room, own, sitter=sitter)
+    shown = [key for key in known if key.id not in keys.TICKS]
     rows = [row(keys.names(key.keys), key.help) for key in shown]
     text = "\n\n".join(ROOMS.get(room, ()))
     more = "Type words to search the manual. Tab lists its topics."

@@ -9,7 +9,16 @@ if TYPE_CHECKING:
     from textual.binding import BindingType
 
 EVERYWHERE = ""
-TICKS = tuple(f"tick_{n}" for n in range(2, 10))  # told together with the first
+TICKS = tuple(
+    f"{what}_{n}" for what in ("tick", "case") for n in range(2, 10)
+)  # told together with the first
+# All that a sitter may do; no safety step is passed over.
+SITTER = frozenset((
+    "refill", "level", "note", "undo", "emergency", "explain", "help", "back", "quit", "step",
+    "look", "part", "again", "as_it_stands", "other", "give_up", "do_task", "not_done",
+    "visit_before", "visit_after", *(f"case_{n}" for n in range(1, 10)),
+))  # fmt: skip
+FIRST = ("today", "visits")  # screens that there is no way back from
 ROUND = ("level", "tick_1", "note", "test", "refill", "quick", "chores")
 # Taken by terminals, tmux, screen or other keyboards: never the only way, and no key of an own map.
 _RESERVED = tuple(f"ctrl+{letter}" for letter in "abhijmqsz")
@@ -29,9 +38,9 @@ class Key(NamedTuple):
 
 KEYS: tuple[Key, ...] = (
     Key("refill", "r", "open('refill')", "refill", "walk a barrel through fill, treat and release",
-        "today"),
+        "today visits"),
     Key("level", "l", "level", "level", "write down what the gauge reads",
-        "today refill water"),
+        "today refill water visits"),
     Key("test", "t", "water_test", "test", "write down a water test", "today refill"),
     Key("tick_1", "1", "tick(1)", "tick (1-9)", "tick off the chore with that number, 1 to 9, in "
         "the line Due", "today"),
@@ -58,6 +67,17 @@ KEYS: tuple[Key, ...] = (
     Key("ponds", "y", "app.ponds", "ponds", "another pond: choose, add, or look round the sample",
         "today"),
     Key("looks", "v", "looks", "looks", "colours and plain signs, tried at once", "today", False),
+    Key("do_task", "enter,space", "do_task", "done", "tick the chosen task, or open its field",
+        "visits"),
+    Key("not_done", "x", "not_done", "not done", "say why the chosen task was not done", "visits"),
+    Key("visit_before", "left", "turn(-1)", "visit before", "look at the visit before", "visits"),
+    Key("visit_after", "right", "turn(1)", "next visit", "look at the visit after", "visits"),
+    Key("emergency", "s", "open('emergency')", "EMERGENCY", "whom to ring, and what to do when "
+        "something is wrong", "visits refill"),
+    Key("case_1", "1", "case(1)", "case (1-9)", "what to do in the case of that number",
+        "emergency"),
+    *(Key(f"case_{n}", str(n), f"case({n})", "case", f"what to do in case {n}", "emergency", False)
+      for n in range(2, 10)),
     Key("step", "enter,space", "step", "do it", "tick the step, start it, or open its field",
         "refill"),
     Key("pass_over", "b", "pass_over", "pass over", "pass a safety step over, with a reason",
@@ -114,8 +134,9 @@ KEYS: tuple[Key, ...] = (
     Key("forget", "f", "forget", "forget", "forget what was changed and not written", "setup"),
     Key("explain", "question_mark", "explain", "explain", "how the chosen figure was computed"),
     Key("help", "h,f1", "help", "help", "the keys of this screen, and all pages of the manual"),
-    Key("back", "escape,backspace,q", "back", "back", "back to Today; what was typed is kept"),
-    Key("quit", "q", "app.quit", "quit", "close the program; nothing is lost", "today"),
+    Key("back", "escape,backspace,q", "back", "back", "back; what was typed is kept"),
+    Key("quit", "q", "app.quit", "quit", "close the program; nothing is lost",
+        "today visits"),
 )  # fmt: skip
 _NAMES = {
     "question_mark": "?", "slash": "/", "escape": "Esc", "enter": "Enter", "space": "Space",
@@ -124,8 +145,9 @@ _NAMES = {
 }  # fmt: skip
 
 
-def keys_of(room: str, own: Mapping[str, str]) -> list[Key]:
-    """The keys that work in a room, with the keeper's own map laid over; the room's own first."""
+def keys_of(room: str, own: Mapping[str, str], *, sitter: bool = False) -> list[Key]:
+    """The keys that work in a room, with the keeper's own map laid over; the room's own first. In
+    the sitter's mode only those that a sitter may use."""
     usable, _ = check(own)
     found = [key for key in KEYS if room in key.rooms.split()]
     found.sort(key=lambda key: not key.rooms.startswith(room))
@@ -133,7 +155,14 @@ def keys_of(room: str, own: Mapping[str, str]) -> list[Key]:
     if room == "today":  # the daily round stands first in the footer, however narrow it is
         found.sort(key=lambda key: ROUND.index(key.id) if key.id in ROUND else len(ROUND))
     found.sort(key=lambda key: key.id == "quit")  # the last one in the footer
-    return [key._replace(keys=usable.get(key.id, key.keys)) for key in found]
+    kept = [key for key in found if key.id in SITTER] if sitter else found
+    return [key._replace(keys=usable.get(key.id, key.keys)) for key in kept]
+
+
+def sitter_may(action: str) -> bool:
+    """Whether an action is open in the sitter's mode; those that are no key of ours all are."""
+    named = [key for key in KEYS if key.action.partition("(")[0] == action]
+    return not named or any(key.id in SITTER for key in named)
 
 
 def bindings(keys: Iterable[Key]) -> list[BindingType]:
@@ -170,7 +199,7 @@ def names(keys: str) -> str:
 
 
 def _away_from(key: Key, room: str) -> bool:
-    return key.id == "back" and room == "today"
+    return key.id == "back" and room in FIRST
 
 
 def _clash(key: Key, own: Mapping[str, str], known: Mapping[str, Key]) -> str:

@@ -14,7 +14,8 @@ def notices(session: Session) -> list[Notice]:
     found: list[Notice] = [*_unsaved(session)]
     journal, loaded = session.journal, session.loaded
     if journal.read_only:
-        text = "read-only: a file of the journal cannot be taken; j, then p shows which"
+        text = "read-only: a file of the journal cannot be taken"
+        text += "; ring the keeper" if session.sitter else "; j, then p shows which"
         found.append(("danger", text))
     if journal.partial:
         found.append(("warn", "reading older years: nothing is written until they are in"))

@@ -22,8 +22,7 @@ if TYPE_CHECKING:
 def commands(app: PondApp, screen: Screen[Any]) -> Iterator[SystemCommand]:
     """The commands of a screen. Over a dialog only the manual is left: it must be answered."""
     if isinstance(screen, PondScreen):
-        own = app.session.settings.keys
-        for key in keys.keys_of(screen.ROOM, own):
+        for key in screen.room_keys():
             told = f"key {keys.names(key.keys)}"
             yield SystemCommand(f"{key.label}: {key.help}", told,
                                 partial(screen.run_action, key.action))  # fmt: skip

@@ -109,7 +109,8 @@ class QuickKeys:
         """Show the keys of this screen and what it is for, and search the manual."""
         from pondtui.tui.help import Help, room_page
 
-        first = room_page(self.ROOM, self.pond.session.settings.keys)
+        session = self.pond.session
+        first = room_page(self.ROOM, session.settings.keys, sitter=bool(session.sitter))
         self.pond.push_screen(Help(first, self.pond.manual))
 
     def strike(self, entry: Entry, note: str = "") -> None:

@@ -144,8 +144,7 @@ class RefillScreen(PondScreen):
             "other": len(self._barrels()) > 1,
             "give_up": case.batch.revision > 0,
         }
-        known = keys.keys_of(self.ROOM, self.session.settings.keys)
-        self.query_one(KeyBar).offer([key for key in known if works.get(key.id, True)])
+        self.query_one(KeyBar).offer([key for key in self.room_keys() if works.get(key.id, True)])
 
     @staticmethod
     def _may_stand(case: Case, on: StepNow | None) -> bool:
@@ -259,7 +258,8 @@ class RefillScreen(PondScreen):
         if case is None or on is None or self._hurried():
             return
         if on.status == "waiting" and not on.step.own:
-            self.pond.notify("the time on the label has to pass; b passes it over", markup=False)
+            over = "" if self.session.sitter else "; b passes it over"
+            self.pond.notify(f"the time on the label has to pass{over}", markup=False)
         elif on.verdicts:
             self.pond.notify(f"not yet: {on.verdicts[0].reason}", severity="warning", markup=False)
         elif on.step.kind == "number":

@@ -23,14 +23,17 @@ def run(
     settings: Settings,
     device: str,
     environ: MutableMapping[str, str] = os.environ,
+    *,
     manual: Callable[[], Sequence[Page]] | None = None,
+    sitter: str = "",
 ) -> tuple[int, list[str]]:
     """Run the app until it is closed: its exit code, and lines that could not be saved.
 
     Raises FileError for a pond that cannot be used, and whatever fault ended the app.
     """
     themes.drop_empty_no_color(environ)
-    session = Session(folder, loaded, now, settings=settings, device=device, years="newest")
+    session = Session(folder, loaded, now, settings=settings, device=device, years="newest",
+                      sitter=sitter)  # fmt: skip
     app = make_app(session, environ)
     app.manual = manual or app.manual
     leave_with_terminal(lambda: session.settle(wait_s=5.0))

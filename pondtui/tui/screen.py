@@ -13,7 +13,7 @@ from textual.widgets import Input
 
 from pondtui.tui import paint
 from pondtui.tui.bars import KeyBar, Line, head
-from pondtui.tui.keys import Key, keys_of
+from pondtui.tui.keys import Key, keys_of, sitter_may
 from pondtui.tui.notices import notices
 from pondtui.tui.quick import QuickKeys
 from pondtui.tui.session import Session
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from pondtui.tui.app import PondApp
 
 SMALL = (60, 20)  # under this a plain panel: the step and its amount
+PHONE = (36, 16)  # the same for a sitter, who has but one thing to look at
 LOW = 9  # rows under which the plain panel has no head and foot
 TINY = (20, 5)  # under this one line
 
@@ -50,6 +51,17 @@ class PondScreen(QuickKeys, Screen[None]):
     def show(self) -> None:
         """Fill the widgets from the session's state."""
 
+    def room_keys(self) -> list[Key]:
+        """The keys that work here."""
+        session = self.session
+        return keys_of(self.ROOM, session.settings.keys, sitter=bool(session.sitter))
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """In the sitter's mode the keys that are not shown are off."""
+        if self.session.sitter and not sitter_may(action):
+            return False
+        return super().check_action(action, parameters)
+
     def compose(self) -> ComposeResult:
         """Head, body, what is to be said, keys; and the plain text for small terminals."""
         yield Line(id="head")
@@ -57,7 +69,7 @@ class PondScreen(QuickKeys, Screen[None]):
         yield Line(id="plain")
         with Vertical(id="foot"):
             yield Line(id="strip")
-            yield KeyBar(keys_of(self.ROOM, self.session.settings.keys))
+            yield KeyBar(self.room_keys())
 
     def refresh_state(self) -> None:
         """Show what is known now; called by the app on every change, and on coming back."""
@@ -76,7 +88,8 @@ class PondScreen(QuickKeys, Screen[None]):
     def fit(self, size: Size) -> bool:
         """Mark the screen as small or tiny where it is; whether only the plain text has room."""
         tiny = _under(size, TINY)
-        small = tiny or (self.PLAIN_WHEN_SMALL and _under(size, SMALL))
+        least = PHONE if self.session.sitter else SMALL
+        small = tiny or (self.PLAIN_WHEN_SMALL and _under(size, least))
         self.set_class(tiny, "-tiny")
         self.set_class(small and not tiny, "-small")
         self.set_class(small and size.height < LOW, "-low")

@@ -70,11 +70,15 @@ class Session:
         years: str = "all",
         store: Store | None = None,
         inline: bool = False,
+        sitter: str = "",
     ) -> None:
         if loaded.setup is None:
             raise FileError(str(loaded.problems[0]))
         self.folder = folder
         self.settings = settings or Settings()
+        self.sitter = sitter  # whose mode this is; "" for the keeper's
+        if sitter:
+            self.settings = self.settings._replace(by=sitter)
         self.device = device
         self.now = now
         self.inline = inline
@@ -183,9 +187,11 @@ class Session:
         return self._send(self.draft(kind, fields, note, at=at))
 
     def last_own(self) -> Entry | None:
-        """The entry that this device wrote last and that still counts."""
+        """The entry that this device wrote last and that still counts; a sitter's own only."""
         ending = f"-{self.device}.txt"
         ours = [e for e in self.journal.live if e.kind != "strike" and e.path.endswith(ending)]
+        if self.sitter:
+            ours = [e for e in ours if e.fields.get("by") == self.sitter]
         order = {entry.canonical: place for place, entry in enumerate(self._saved)}
         return max(
             ours,

@@ -8,6 +8,15 @@ ROOMS: dict[str, tuple[str, ...]] = {
         "comes next, what stands in each barrel and whether it is safe to release.",
         "Enter on a line opens what stands behind it. What is wrong stands on top.",
     ),
+    "visits": (
+        "The visit that is on, its tasks numbered as on the care sheet. Enter or Space ticks the "
+        "task or asks for its number; x says why it was not done. Left and Right look at others.",
+        "s is the emergency page. In doubt: open nothing, feed nothing, ring.",
+    ),
+    "emergency": (
+        "Whom to ring, and what to do: the digit in front of a case opens it. The amounts are this "
+        "pond's own.",
+    ),
     "refill": (
         "One barrel, step by step: before you start, fill, treat, release, close up. Leave it at "
         "any time: it goes on at the same step, on every device.",

@@ -79,6 +79,20 @@ devices = [["syringe", "20 mL", "0.5 mL"]]
 name = "look at fish"
 every = "1 d"
 """
+PEOPLE = """\
+[[person]]
+name = "Mo"
+initials = "MO"
+role = "keeper"
+phone = "555 01 23"
+[[person]]
+name = "Tam"
+initials = "TA"
+role = "sitter"
+[house]
+emergency_number = "112"
+breaker = "hall cupboard, third from the left"
+"""
 LEVELS = """\
 2026-08-11 07:40:00+02:00 | level   | reading=62 mm; pump=on; by=AB |
 2026-08-12 07:42:30+02:00 | level   | reading=68 mm; pump=on; by=AB |
@@ -98,11 +112,16 @@ FILLED = """\
 
 
 def write_pond(
-    folder: Path, *, desk: str = LEVELS, others: Mapping[str, str] | None = None
+    folder: Path,
+    *,
+    desk: str = LEVELS,
+    others: Mapping[str, str] | None = None,
+    more: str = "",
 ) -> Path:
-    """A pond folder; `desk` is this device's file, `others` further ones by name."""
+    """A pond folder; `desk` is this device's file, `others` further ones by name, `more`
+    further tables of pond.toml."""
     (folder / "journal").mkdir(parents=True)
-    (folder / "pond.toml").write_text(POND, encoding="utf-8")
+    (folder / "pond.toml").write_text(POND + more, encoding="utf-8")
     texts = {"2026-desk": desk, **(others or {})}
     for name, text in texts.items():
         if text:
@@ -111,11 +130,17 @@ def write_pond(
 
 
 def session_on(
-    folder: Path, *, store: Store | None = None, inline: bool = True, now: int = NOW
+    folder: Path,
+    *,
+    store: Store | None = None,
+    inline: bool = True,
+    now: int = NOW,
+    sitter: str = "",
 ) -> Session:
     """The pond opened, its clock standing, writing at once."""
     settings = Settings(by="AB")
-    return Session(folder, load(folder), lambda: now, settings=settings, store=store, inline=inline)
+    return Session(folder, load(folder), lambda: now, settings=settings, store=store, inline=inline,
+                   sitter=sitter)  # fmt: skip
 
 
 def app_on(folder: Path) -> PondApp:

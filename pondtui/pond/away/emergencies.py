@@ -14,6 +14,7 @@ from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.model import PondState
 from pondtui.pond.water.levels import draindown_l, rise_from_draindown_mm
 
+CHLORINE = "Chlorine got in (tap water in the pond)"
 _SERVICES = "the emergency services (112 in much of Europe, 911 in North America)"
 
 
@@ -33,9 +34,9 @@ def emergencies(setup: Setup, state: PondState, day: date) -> tuple[Block, ...]:
             "Test the pond for TOTAL chlorine if a kit is there: any colour, go to the next case.",
             "Ring.",
         ), "Fish gasping at the surface"),
-        Items("1", _chlorine(setup, state, day), "Chlorine got in (tap water in the pond)"),
+        Items("1", _chlorine(setup, state, day), CHLORINE),
         Items("1", _overdose(setup, state, day), "Too much conditioner"),
-        Items("1", _power(setup, state, day), "Power off"),
+        Items("1", _power(setup, state, day), "Power off, or the pump dead"),
         Items("1", _falling(setup, state, day), "Level falling fast"),
         Items("1", (
             "Take it out with a net; wear gloves; put it in a bag in a freezer or a cold place.",
@@ -119,6 +120,7 @@ def _power(setup: Setup, state: PondState, day: date) -> tuple[str, ...]:
             )
     return (
         *steps,
+        "Only the pump is dead: unplug it and ring. Every air stone on full until it runs.",
         "No food until it is back. Hot and still, or over 3 hours: pour pond water from a jug from "
         "a height, every quarter of an hour, and ring.",
         "Back on: look whether the pump draws and the fall runs.",

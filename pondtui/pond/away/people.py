@@ -19,6 +19,13 @@ _ROLES = {
 }
 
 
+def person_named(setup: Setup, name: str) -> Person | None:
+    """The person of that name or with those initials."""
+    wanted = " ".join(name.split()).casefold()
+    fits = (p for p in setup.persons if wanted in (p.name.casefold(), p.initials.casefold()))
+    return next(fits, None) if wanted else None
+
+
 def people(setup: Setup, private: bool) -> tuple[Block, ...]:
     """Everybody to call, a line to fill in for whoever is not named, and what can be shut off."""
     house = setup.house

@@ -14,6 +14,7 @@ from pondtui.pond.away.giving import Giver, givers
 from pondtui.pond.away.kept import Pour, Scene, breaks, scene, share_kept, spare
 from pondtui.pond.away.model import Visit
 from pondtui.pond.away.outlook import LONGEST_DAYS, NEVER, RISING, Paths, draw_paths, reached
+from pondtui.pond.away.people import person_named
 from pondtui.pond.away.visits import as_visits
 from pondtui.pond.away.weather_ahead import HOT_DAYS, PAST_YEARS, WeatherAhead
 from pondtui.pond.away.what_if import Change, changes
@@ -105,13 +106,6 @@ def kept_mark(setup: Setup, name: str | None) -> Mark | None:
     return marks[0] if marks else None
 
 
-def sitter_named(setup: Setup, name: str) -> Person | None:
-    """The person of that name or with those initials."""
-    wanted = " ".join(name.split()).casefold()
-    fits = (p for p in setup.persons if wanted in (p.name.casefold(), p.initials.casefold()))
-    return next(fits, None) if wanted else None
-
-
 def plan_absence(
     setup: Setup,
     state: PondState,
@@ -147,7 +141,7 @@ def plan_absence(
     if kept is None:
         return nothing._replace(reason="no mark has the role warn, danger or top-up: name the one "
                                 "to stay above with --mark")  # fmt: skip
-    who = sitter_named(setup, sitter)
+    who = person_named(setup, sitter)
     return _planned(_Absence(setup, state, paths, begin, last, kept, promise, who), nothing)
 
 
