@@ -87,7 +87,7 @@ def text() -> str:
             HEAD,
             section("SYNOPSIS", [".B pondtui\n[\\-\\-pond DIR] [VERB ...]\n"]),
             section("DESCRIPTION", [f"{escaped(ABOUT)}\n"]),
-            section("OPTIONS", map(option, GLOBAL_OPTIONS)),
+            section("OPTIONS", map(option, (*GLOBAL_OPTIONS, *VERBS[""].options))),
             section("COMMANDS", map(command, verbs)),
             section("ENTRIES", ["The kinds of entries that pondtui add writes.\n", *kinds]),
             section("ENVIRONMENT", [entry(*r) for r in _rows(pages["settings"], "Variables")]),

@@ -21,7 +21,10 @@ def manual() -> tuple[Page, ...]:
 def verb_pages() -> tuple[Page, ...]:
     """All verbs, then one page a verb."""
     rows = [row(f"pondtui {v.name}".strip(), v.help) for v in VERBS.values()]
-    text = "\n".join([*rows, "", "# Options of every verb", *options(GLOBAL_OPTIONS), ""])
+    own = VERBS[""].options
+    parts = [*rows, "", "# Options of every verb", *options(GLOBAL_OPTIONS), ""]
+    parts += ["# Options of pondtui itself, without a verb", *options(own), ""] if own else []
+    text = "\n".join(parts)
     named = [verb for verb in VERBS.values() if verb.name]
     return (
         Page(COMMANDS, "every verb of the command line", text),

@@ -187,8 +187,8 @@ What the program cannot know, and so does not say:
 - How long a release takes, before you have timed one. Until then it is an estimate.
 - What a fish feels. A fish in distress goes before every figure.
 
-Figures without a source are marked as common practice. All of them stand in
-pond.toml, where you can change them.
+Figures without a source are marked as common practice. Those that a keeper may
+want to change stand in pond.toml.
 
 # Sizes
 A garden pond is meant. The arithmetic takes 1 mL to 10,000 m3 of water, and up to

@@ -1,5 +1,5 @@
 """How the work is done: plain words of the trade. Figures are common practice, no source, unless
-another is named; a keeper can change each of them in pond.toml."""
+another is named."""
 
 from __future__ import annotations
 
