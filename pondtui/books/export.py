@@ -23,6 +23,8 @@ _SUFFIX = {
     "hardness": "_caco3_mg_per_l",
     "speed": "_m_per_s",
 }
+# what a spreadsheet takes for the begin of a formula; the wide forms, in some languages
+_COMPUTED = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
 _COLUMNS = ("stamp", "kind", "fields", "note", "file", "line", "struck")
 
 
@@ -99,6 +101,6 @@ def _yes(flag: bool) -> str:
 
 def _no_formula(cell: Any) -> Any:
     """A quote in front of what a spreadsheet would compute; numbers stay numbers."""
-    if isinstance(cell, str) and cell[:1] in ("=", "+", "-", "@", "\t", "\r"):
+    if isinstance(cell, str) and cell.startswith(_COMPUTED):
         return f"'{cell}"
     return cell

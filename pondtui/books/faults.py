@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from pondtui.books.folder import replace_file
+from pondtui.errors import FileError
+
 
 def record(folder: Path, trace: str) -> Path | None:
     """Keep the trace of the last fault; None where even that cannot be written."""
     path = folder / "last-fault.txt"
     try:
-        folder.mkdir(parents=True, exist_ok=True)
-        path.write_text(trace, encoding="utf-8", errors="backslashreplace")
-    except OSError:
+        replace_file(path, trace.encode("utf-8", "backslashreplace").decode())
+    except FileError:
         return None
     return path

@@ -7,19 +7,17 @@ from __future__ import annotations
 
 import contextlib
 import json
-import os
 from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from pondtui.books.folder import reason, replace_file
+from pondtui.books.folder import replace_file
 from pondtui.books.texts import read_text
 from pondtui.errors import FileError
 from pondtui.pond.away.model import Sheet, Task
 
 _FORMAT = 1
-_RESERVED = ("pond.toml", "procedure.toml", ".gitattributes")
 
 
 class Record(NamedTuple):
@@ -32,26 +30,6 @@ class Record(NamedTuple):
     sitter: str
     units: str
     tasks: tuple[Task, ...]
-
-
-def write_sheet(folder: Path, path: Path, text: str, *, private: bool) -> None:
-    """Write a sheet; one with private details can be read by its owner alone.
-
-    Raises FileError for a folder, for the pond's own files, and for what the disk refuses.
-    """
-    target = Path(os.path.realpath(path))
-    if target.is_dir():
-        raise FileError(f"{path}: a folder, not a file: name the file to write")
-    home = Path(os.path.realpath(folder))
-    inside = target.relative_to(home) if target.is_relative_to(home) else Path()
-    if inside.parts[:1] in (("journal",), ("weather",)) or inside.name in _RESERVED:
-        raise FileError(f"{path}: one of the pond's own files: write somewhere else")
-    if private and target.exists():
-        try:
-            os.chmod(target, 0o600)
-        except OSError as error:
-            raise FileError(f"{path} cannot be made private: {reason(error)}") from None
-    replace_file(path, text)
 
 
 def keep_record(folder: Path, sheet: Sheet) -> None:

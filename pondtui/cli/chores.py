@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pondtui.books.sheets import write_sheet
+from pondtui.books.out import write_out
 from pondtui.cli.care import status_of, write
 from pondtui.cli.context import Context, as_path
 from pondtui.cli.words import Call, nearest
@@ -70,7 +70,7 @@ def _calendar(call: Call, context: Context) -> int:
     if place is None:
         context.answer({"text": text}, [text.removesuffix("\r\n")])
     else:
-        write_sheet(context.folder, as_path(place), text, private=False)
+        write_out(context.folder, as_path(place), text)
         context.answer({"file": place}, [f"written: {place}"])
     left = chores_ics.left_out(status)
     if left:

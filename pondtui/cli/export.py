@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pondtui.books.export import as_csv, as_json, entry_rows
-from pondtui.books.folder import replace_file
+from pondtui.books.out import write_out
 from pondtui.cli.context import Context, as_path
 from pondtui.cli.words import Call
 from pondtui.errors import FileError, UsageError
@@ -42,9 +42,7 @@ def _water(call: Call, context: Context, format_: str) -> str:
 
 def _write(name: str, text: str, context: Context) -> None:
     path = as_path(name)
-    if not name or path.is_dir():
-        raise FileError(f"{name or '--output'}: a folder, not a file: name the file to write")
-    if context.folder / "journal" == path.absolute().parent:
-        raise FileError(f"{name}: the journal's own folder: write somewhere else")
-    replace_file(path, text)
+    if not name:
+        raise FileError("--output: name the file to write")
+    write_out(context.folder, path, text)
     context.answer({"file": str(path)}, [f"written: {path}"])

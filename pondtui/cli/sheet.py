@@ -7,7 +7,8 @@ from collections.abc import Callable
 from contextlib import suppress
 from datetime import date
 
-from pondtui.books.sheets import keep_record, write_sheet
+from pondtui.books.out import write_out
+from pondtui.books.sheets import keep_record
 from pondtui.books.weather import read_weather
 from pondtui.cli.context import Context, as_path
 from pondtui.cli.words import Call
@@ -38,7 +39,7 @@ def run(call: Call, context: Context) -> int:
     data = sheet_json(sheet)
     if name is not None:
         path = as_path(name)
-        write_sheet(context.folder, path, text, private=sheet.private)
+        write_out(context.folder, path, text, private=sheet.private)
         context.answer({**data, "file": str(path)}, [f"written: {path}"])
     else:
         context.answer({**data, "text": text}, [text.removesuffix("\n")])

@@ -5,12 +5,12 @@ from __future__ import annotations
 from datetime import date
 from typing import NamedTuple
 
-from pondtui.books.folder import replace_file
+from pondtui.books.out import write_out
 from pondtui.books.weather import read_weather
 from pondtui.cli.context import Context, as_path
 from pondtui.cli.days import day_of, in_order
 from pondtui.cli.words import Call, nearest
-from pondtui.errors import FileError, UsageError
+from pondtui.errors import UsageError
 from pondtui.pond.state.fold import fold
 from pondtui.pond.state.model import PondState
 from pondtui.pond.water.budget import Budget
@@ -79,9 +79,5 @@ def _write_page(name: str, found: Found, context: Context) -> None:
     from pondtui.views.water_page import page
 
     path = as_path(name)
-    if path.is_dir():
-        raise FileError(f"{name}: a folder, not a file: name the file to write")
-    if context.folder / "journal" == path.absolute().parent:
-        raise FileError(f"{name}: the journal's own folder: write somewhere else")
-    replace_file(path, page(*found, context.setup, context.instant))
+    write_out(context.folder, path, page(*found, context.setup, context.instant))
     context.answer({"file": str(path)}, [f"written: {path}"])

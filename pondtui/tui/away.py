@@ -13,8 +13,9 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.message import Message
 
+from pondtui.books.out import write_out
 from pondtui.books.reports import shown, sort_out, understood
-from pondtui.books.sheets import find_record, keep_record, read_records, write_sheet
+from pondtui.books.sheets import find_record, keep_record, read_records
 from pondtui.books.texts import read_text
 from pondtui.errors import FileError, InputError, PondError
 from pondtui.pond.away.default_visits import check_span
@@ -187,7 +188,7 @@ class AwayScreen(PondScreen):
         try:
             for ending, text in texts.items():
                 path = folder / "sheets" / f"{name}.{ending}"
-                write_sheet(folder, path, text, private=sheet.private)
+                write_out(folder, path, text, private=sheet.private)
             keep_record(folder, sheet)
         except FileError as error:
             self.pond.notify(str(error), severity="error", markup=False)

@@ -136,7 +136,7 @@ def test_the_page_is_strict_html_and_loads_nothing(pond: Path, tmp_path: Path) -
 def test_a_folder_or_the_journal_is_no_place_for_a_page(pond: Path, tmp_path: Path) -> None:
     refused(call("water", "--as", "html", "-o", str(tmp_path)), 3, "a folder, not a file")
     place = pond / "journal" / "x.html"
-    refused(call("water", "--as", "html", "-o", str(place)), 3, "the journal's own folder")
+    refused(call("water", "--as", "html", "-o", str(place)), 3, "own files")
 
 
 @pytest.mark.usefixtures("pond")
