@@ -128,7 +128,7 @@ class SetupScreen(PondScreen):
         if row.place is not None:
             setup = book.judged()[0]
             texts = book.draft.of(row.place.table).typed(row.place)
-            told = setup_figures.figures(setup, row.place.table, texts, book.day(), book.timed())
+            told = setup_figures.figures(setup, row.place.table, texts, book.day(), book.known())
             size = (self.size.width * 2 // 5 - 4, max(self.size.height - 14, 0))
             drawn = setup_figures.picture(setup, row.place.table, texts, book.day(),
                                           (size[0], min(size[1], 22)),

@@ -18,7 +18,7 @@ from pondtui.pond.setup.model import Setup
 from pondtui.pond.setup.read import read_findings
 from pondtui.pond.setup.references import naming_entries, naming_tables
 from pondtui.tui.session import Session
-from pondtui.views.setup_figures import Timed
+from pondtui.views.setup_figures import Known
 from pondtui.views.words import count
 
 
@@ -79,9 +79,11 @@ class SetupBook:
         """Today at the pond."""
         return local_day(self._session.setup, self._session.now())
 
-    def timed(self) -> Timed:
-        """The releases that were timed, by barrel."""
-        return {name: barrel.timed for name, barrel in self._session.state().barrels.items()}
+    def known(self) -> Known:
+        """What the journal adds: timed releases by barrel, the tap's latest test."""
+        state = self._session.state()
+        timed = {name: barrel.timed for name, barrel in state.barrels.items()}
+        return Known(timed, state.tap_chlorine)
 
     def named_by(self, place: Place, name: str) -> list[str]:
         """What else names a thing of the description, as sentences."""

@@ -44,6 +44,7 @@ class SetupForm(PondScreen):
     def body(self) -> ComposeResult:
         """A row a field with its mistake under it; what the field takes; what follows."""
         typed = self._book.draft.of(self._place.table).typed(self._place)
+        system = self.session.setup.pond.units
         with Horizontal(id="setup"):
             with VerticalScroll(id="fields", can_focus=False):
                 for key in self._table.fields:
@@ -52,7 +53,7 @@ class SetupForm(PondScreen):
                         yield Static(paint.words(text), classes="label", markup=False)
                         yield Field(
                             _shown(key, typed.get(key.key, "")),
-                            example=setup_fields.placeholder(self._table.name, key, typed),
+                            example=setup_fields.placeholder(self._table.name, key, typed, system),
                             id=f"in-{key.key}",
                             acts=_acts(key),
                         )
@@ -184,9 +185,9 @@ class SetupForm(PondScreen):
             text, role = beside.get(field.key, ("", "text"))
             self._say(f"wrong-{field.key}", text, role)
         others = "; ".join([*rest, *self._unknown()])
-        typed = self._typed()
+        typed, system = self._typed(), self.session.setup.pond.units
         for field in self._table.fields:
-            told = setup_fields.placeholder(self._table.name, field, typed)
+            told = setup_fields.placeholder(self._table.name, field, typed, system)
             self.query_one(f"#in-{field.key}", Input).placeholder = told
         self._say("others", others, "danger" if grave else "quiet")
         self._tell()
@@ -213,7 +214,7 @@ class SetupForm(PondScreen):
     def _tell(self) -> None:
         setup, day, table = self._book.judged()[0], self._book.day(), self._place.table
         texts = self._typed()
-        told = setup_figures.figures(setup, table, texts, day, self._book.timed())
+        told = setup_figures.figures(setup, table, texts, day, self._book.known())
         roomy = self.has_class("-roomy")
         said = paint.joined(paint.words(text, "good") for text in told)
         self.query_one("#setup-figures", Line).say(Content("") if roomy else said)

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from pondtui.pond.setup.fields import Field
 from pondtui.pond.setup.forms import as_typed
 from pondtui.pond.setup.table_checks import BARREL_SIZES, BASIN_SIZES
-from pondtui.units import CANONICAL, NOUNS, show
+from pondtui.units import CANONICAL, NOUNS, read, show
 
 _KINDS = {
     "name": "a name", "text": "words", "yesno": "yes or no", "whole": "a whole number",
@@ -32,6 +32,8 @@ _ONLY = {
     ("step", "kind", "wait"): ("minutes",),
     ("step", "kind", "number"): ("unit",),
 }  # fmt: skip
+_SPOKEN = ("length", "volume", "area", "flow", "temperature", "temperature_change", "rain")
+_RULE_MM = 1800.0  # up to where lengths are read from a rule
 LETTERS = ("text", "texts", "name")  # where every sign may be part of what is typed
 
 
@@ -45,20 +47,30 @@ def words(field: Field) -> tuple[str, ...]:
     return ("yes", "no") if field.type == "yesno" else field.words
 
 
-def example(field: Field) -> str:
-    """The example as it is typed into a form."""
-    return as_typed(tomllib.loads(f"x = {field.example}")["x"])
+def example(field: Field, system: str = "metric") -> str:
+    """The example as it is typed into a form, in the keeper's own units."""
+    return _in_units(field, as_typed(tomllib.loads(f"x = {field.example}")["x"]), system)
 
 
-def placeholder(table: str, field: Field, texts: Mapping[str, str]) -> str:
+def _in_units(field: Field, text: str, system: str) -> str:
+    """An amount of ours in inches, gallons and the like, where the keeper speaks those."""
+    if system == "metric" or field.type not in _SPOKEN:
+        return text
+    value = read(text, field.type, signed=True).value
+    if field.type == "length" and value < _RULE_MM:
+        return show(value, "length", system, rule=True)
+    return show(value, field.type, system)
+
+
+def placeholder(table: str, field: Field, texts: Mapping[str, str], system: str) -> str:
     """What stands in the empty field, as the other fields of the table stand."""
     if reason := unused(table, field.key, texts):
         return reason
     if field.required:
-        return f"needed, such as {example(field)}"
+        return f"needed, such as {example(field, system)}"
     if field.default:
-        return f"{_default(field)} when left out"
-    return f"such as {example(field)}"
+        return f"{_default(field, system)} when left out"
+    return f"such as {example(field, system)}"
 
 
 def unused(table: str, key: str, texts: Mapping[str, str]) -> str:
@@ -73,21 +85,22 @@ def unused(table: str, key: str, texts: Mapping[str, str]) -> str:
     return ""
 
 
-def _default(field: Field) -> str:
-    return {"true": "yes", "false": "no"}.get(field.default, field.default)
+def _default(field: Field, system: str) -> str:
+    words = {"true": "yes", "false": "no"}
+    return words.get(field.default) or _in_units(field, field.default, system)
 
 
 def takes(field: Field, system: str) -> str:
     """`lower edge of the outlet ...; a length such as 70 mm; between 0 mm and 20 m`."""
-    parts = [field.help, _kind(field), _limits(field, system)]
+    parts = [field.help, _kind(field, system), _limits(field, system)]
     if field.default:
-        parts.append(f"{_default(field)} when left out")
+        parts.append(f"{_default(field, system)} when left out")
     elif field.required:
         parts.append("needed")
     return "; ".join(part for part in parts if part)
 
 
-def _kind(field: Field) -> str:
+def _kind(field: Field, system: str) -> str:
     if field.words:
         return f"one of {', '.join(field.words)} (Space turns)"
     if field.type == "yesno":
@@ -98,7 +111,7 @@ def _kind(field: Field) -> str:
         noun = "a header with its unit in brackets" if dimension else "a header"
     if field.type.startswith("bounds:"):
         noun = "limits, parted by ;"
-    return f"{noun} such as {example(field)}".strip()
+    return f"{noun} such as {example(field, system)}".strip()
 
 
 def _limits(field: Field, system: str) -> str:

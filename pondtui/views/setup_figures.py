@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
+from types import MappingProxyType
+from typing import NamedTuple
 
 from pondtui.errors import InputError
-from pondtui.pond.refill.rates import rate_per_l
+from pondtui.pond.refill.rates import TapTest, rate_per_l
 from pondtui.pond.refill.running import release_min
 from pondtui.pond.setup import barrels
 from pondtui.pond.setup.model import Barrel, Basin, Setup
@@ -18,12 +20,19 @@ from pondtui.views import setup_pictures as pictures
 from pondtui.views.canvas import Rows
 from pondtui.views.words import litres, reading
 
-Timed = Mapping[str, Sequence[TimedRelease]]
+
+class Known(NamedTuple):
+    """What the journal knows that figures rest on."""
+
+    timed: Mapping[str, Sequence[TimedRelease]] = MappingProxyType({})  # by barrel
+    tap_test: TapTest = None
+
+
 _NOT_YET = "figures come when what is needed stands here without a mistake"
 
 
 def figures(
-    setup: Setup | None, table: str, texts: Mapping[str, str], day: date, timed: Timed
+    setup: Setup | None, table: str, texts: Mapping[str, str], day: date, known: Known
 ) -> list[str]:
     """Sentences about one table of the description; none where nothing follows from it."""
     tell = _TELL.get(table)
@@ -32,7 +41,7 @@ def figures(
     if setup is None:
         return [_NOT_YET]
     try:
-        return tell(setup, texts, day, timed) or [_NOT_YET]
+        return tell(setup, texts, day, known) or [_NOT_YET]
     except (InputError, ValueError):
         return [_NOT_YET]
 
@@ -55,7 +64,7 @@ def picture(
     return pictures.to_scale(width, height, drawn, ascii=ascii)
 
 
-def _gauge(setup: Setup, _texts: Mapping[str, str], day: date, _timed: Timed) -> list[str]:
+def _gauge(setup: Setup, _texts: Mapping[str, str], day: date, _known: Known) -> list[str]:
     marks = setup.marks_of("target") or list(setup.marks)
     if not marks:
         return []
@@ -64,7 +73,7 @@ def _gauge(setup: Setup, _texts: Mapping[str, str], day: date, _timed: Timed) ->
     return [f"an error of {reading(setup, error)} is {litres(setup, wet)} of water"]
 
 
-def _basin(setup: Setup, texts: Mapping[str, str], day: date, _timed: Timed) -> list[str]:
+def _basin(setup: Setup, texts: Mapping[str, str], day: date, _known: Known) -> list[str]:
     basin = next((b for b in setup.basins if _is(b, texts)), None)
     if basin is None:
         return []
@@ -87,7 +96,7 @@ def _spill_room(setup: Setup, day: date) -> list[str]:
     return [f"room from {targets[0].name} up to {spills[0].name}: {litres(setup, room)}"]
 
 
-def _mark(setup: Setup, texts: Mapping[str, str], day: date, _timed: Timed) -> list[str]:
+def _mark(setup: Setup, texts: Mapping[str, str], day: date, _known: Known) -> list[str]:
     mark = setup.mark(texts.get("name", "").strip())
     if mark is None:
         return []
@@ -100,13 +109,13 @@ def _mark(setup: Setup, texts: Mapping[str, str], day: date, _timed: Timed) -> l
     return told
 
 
-def _of_barrel(setup: Setup, texts: Mapping[str, str], day: date, timed: Timed) -> list[str]:
+def _of_barrel(setup: Setup, texts: Mapping[str, str], day: date, known: Known) -> list[str]:
     barrel = _barrel(setup, texts)
     if barrel is None:
         return []
-    told = [pictures.barrel_figures(setup, barrel, day)]
+    told = [pictures.barrel_figures(setup, barrel, day, known.tap_test)]
     full = barrels.full_line_l(barrel)
-    minutes, how = release_min(barrel, timed.get(barrel.name, ()), full)
+    minutes, how = release_min(barrel, known.timed.get(barrel.name, ()), full)
     if minutes is not None:
         told.append(f"a full one runs out in {show(minutes, 'time', setup.pond.units)}: {how}")
     elif barrel.delivery == "carried":
@@ -117,18 +126,22 @@ def _of_barrel(setup: Setup, texts: Mapping[str, str], day: date, timed: Timed) 
     return told
 
 
-def _source(setup: Setup, _texts: Mapping[str, str], day: date, _timed: Timed) -> list[str]:
+def _source(setup: Setup, _texts: Mapping[str, str], day: date, known: Known) -> list[str]:
     return [
-        f"{barrel.name}: {pictures.barrel_figures(setup, barrel, day)}"
+        f"{barrel.name}: {pictures.barrel_figures(setup, barrel, day, known.tap_test)}"
         for barrel in setup.barrels_on(day)
         if barrel.source != "rain"
     ][:3]
 
 
-def _conditioner(setup: Setup, _texts: Mapping[str, str], day: date, _timed: Timed) -> list[str]:
+def _conditioner(setup: Setup, _texts: Mapping[str, str], day: date, known: Known) -> list[str]:
     conditioner, told = setup.conditioner_on(day), []
     for barrel in setup.barrels_on(day)[:3]:
-        rate = rate_per_l(setup, barrel.source, day) if barrel.source != "rain" else None
+        rate = (
+            rate_per_l(setup, barrel.source, day, known.tap_test)
+            if barrel.source != "rain"
+            else None
+        )
         if rate is None or conditioner is None:
             continue
         dose = rate.per_l * barrels.full_line_l(barrel)
@@ -139,7 +152,7 @@ def _conditioner(setup: Setup, _texts: Mapping[str, str], day: date, _timed: Tim
     return told
 
 
-_TELL: dict[str, Callable[[Setup, Mapping[str, str], date, Timed], list[str]]] = {
+_TELL: dict[str, Callable[[Setup, Mapping[str, str], date, Known], list[str]]] = {
     "gauge": _gauge,
     "basin": _basin,
     "mark": _mark,

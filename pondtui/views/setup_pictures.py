@@ -7,7 +7,7 @@ from datetime import date
 from functools import partial
 from typing import NamedTuple
 
-from pondtui.pond.refill.rates import rate_per_l
+from pondtui.pond.refill.rates import TapTest, rate_per_l
 from pondtui.pond.setup import barrels
 from pondtui.pond.setup.model import Barrel, Setup
 from pondtui.pond.setup.shapes import across_mm, area_at_edge_m2, bottom_mm, full_l
@@ -115,7 +115,7 @@ def pond_figures(setup: Setup, day: date) -> str:
     return f"{show(area, 'area', setup.pond.units)} at the edge, {litres(setup, volume)}, {each}"
 
 
-def barrel_figures(setup: Setup, barrel: Barrel, day: date) -> str:
+def barrel_figures(setup: Setup, barrel: Barrel, day: date, tap_test: TapTest = None) -> str:
     """What the barrel holds, how long it fills, what it is dosed with, as far as that is known."""
     full, heel = barrels.full_line_l(barrel), barrels.heel_l(barrel)
     told = [f"{litres(setup, full)} to the full line", f"{litres(setup, heel)} stay as the heel"]
@@ -123,7 +123,7 @@ def barrel_figures(setup: Setup, barrel: Barrel, day: date) -> str:
     if source is not None and source.flow_l_min:
         minutes = (full - heel) / source.flow_l_min
         told.append(f"{show(minutes, 'time', setup.pond.units)} to fill")
-    rate = rate_per_l(setup, barrel.source, day, None) if barrel.source != "rain" else None
+    rate = rate_per_l(setup, barrel.source, day, tap_test) if barrel.source != "rain" else None
     conditioner = setup.conditioner_on(day)
     if rate is not None and conditioner is not None:
         told.append(f"dose {rate.per_l * full:.3g} {conditioner.unit}")
