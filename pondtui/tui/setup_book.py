@@ -10,13 +10,15 @@ from pondtui.books.describing import Draft, Written
 from pondtui.books.pondfile import NAME, load
 from pondtui.pond.daily.times import local_day
 from pondtui.pond.refill.own_steps import own_step_findings
+from pondtui.pond.refill.procedure import step_ids
 from pondtui.pond.setup import edit
 from pondtui.pond.setup.changes import Changes
 from pondtui.pond.setup.edit import FORMS, Place
 from pondtui.pond.setup.fields import Finding
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.setup.read import read_findings
-from pondtui.pond.setup.references import naming_entries, naming_tables
+from pondtui.pond.setup.references import candidates, naming_entries, naming_tables
+from pondtui.pond.setup.tables_steps import STEP
 from pondtui.tui.session import Session
 from pondtui.views.setup_figures import Known
 from pondtui.views.words import count
@@ -99,6 +101,12 @@ class SetupBook:
         if entries:
             told.append(f"{count(entries, 'entry', 'entries')} of the journal name it")
         return told
+
+    def candidates(self, place: Place, key: str) -> list[str]:
+        """What a field that names something may hold."""
+        if (place.table, key) == (STEP.name, "after"):
+            return list(step_ids())
+        return candidates(self.draft.pond.data, place.table, key)
 
     # --- changing ---------------------------------------------------------------------------------
 

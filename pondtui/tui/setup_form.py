@@ -55,7 +55,7 @@ class SetupForm(PondScreen):
                             _shown(key, typed.get(key.key, "")),
                             example=setup_fields.placeholder(self._table.name, key, typed, system),
                             id=f"in-{key.key}",
-                            acts=_acts(key),
+                            acts=_acts(self._table.name, key),
                         )
                     yield Line(id=f"wrong-{key.key}", classes="wrong")
                 yield Line(id="others")
@@ -90,7 +90,9 @@ class SetupForm(PondScreen):
         if key is None:
             return
         text = setup_fields.takes(key, self.session.setup.pond.units)
-        acts = _acts(key)
+        if names := self._book.candidates(self._place, key.key):
+            text += f"; there is: {', '.join(names)}"
+        acts = _acts(self._table.name, key)
         more = [_MEASURE] if "question_mark" in acts else []
         if measure_for(self._place.table, key.key) is None:
             more = [_MORE for _ in more]
@@ -119,7 +121,7 @@ class SetupForm(PondScreen):
         key = self._key_of(field.id if field is not None else "")
         if not isinstance(field, Input) or key is None:
             return
-        words = setup_fields.words(key)
+        words = setup_fields.words(key) or tuple(self._book.candidates(self._place, key.key))
         begun = [word for word in words if field.value and word.startswith(field.value)]
         if field.value in words:
             field.value = words[(words.index(field.value) + 1) % len(words)]
@@ -228,10 +230,10 @@ class SetupForm(PondScreen):
         self.query_one(f"#{line}", Line).say(paint.words(text, role) if text else Content(""))
 
 
-def _acts(key: Key) -> dict[str, str]:
+def _acts(table: str, key: Key) -> dict[str, str]:
     """The keys that are taken from the text of a field."""
     acts = {} if key.type in setup_fields.LETTERS else {"question_mark": "screen.measure"}
-    if setup_fields.words(key):
+    if setup_fields.words(key) or (table, key.key) == ("step", "after"):  # ids hold no blanks
         acts["space"] = "screen.turn"
     return acts
 

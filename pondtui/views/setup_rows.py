@@ -108,19 +108,26 @@ def _of_table(
     data: Mapping[str, Any], table: Table, wrong: Mapping[Place, str], changed: Sequence[Place]
 ) -> list[Row]:
     if edit.misshapen(data, table):
-        text = f"write {table.title} by hand: another thing stands in its place"
-        return [Row(f"odd:{table.name}", table.name, text, "danger", None, "")]
+        return [_odd(table)]
     found: list[Row] = []
     inside = [sub for sub in FORMS.values() if sub.inside == table.name]
     for place in edit.places(data, table):
         found.append(_row(data, table, place, wrong, changed))
         for sub in inside:
-            if not edit.misshapen(data, sub):
-                found.append(_row(data, sub, Place(sub.name, place.which), wrong, changed))
+            inner = Place(sub.name, place.which)
+            odd = edit.misshapen(data, sub)
+            found.append(_odd(sub, place) if odd else _row(data, sub, inner, wrong, changed))
     if table.many:
         found.append(Row(f"add:{table.name}", f"+ {table.name}", "add one", "quiet",
                          None, table.name))  # fmt: skip
     return found
+
+
+def _odd(table: Table, outer: Place | None = None) -> Row:
+    """Something else stands there, which is left to the hand that wrote it."""
+    text = f"write {table.title} by hand: another thing stands in its place"
+    name = f"odd:{table.name}:{outer.which if outer else ''}"
+    return Row(name, _WORDS.get(table.name, table.name), text, "danger")
 
 
 def _row(

@@ -253,7 +253,11 @@ async def test_own_steps_are_written_into_their_own_file(folder: Path) -> None:
         await go_to(pilot, "add:step")
         await press(pilot, "enter")
         await type_into(pilot, "in-id", "own lid")
-        await type_into(pilot, "in-after", "mix")
+        app.screen.query_one("#in-after", Input).focus()
+        await type_into(pilot, "in-after", "mi")
+        assert "mix" in said(app, "takes")
+        await press(pilot, "space")
+        assert app.screen.query_one("#in-after", Input).value == "mix"
         await type_into(pilot, "in-text", "Lay the lid on")
         assert "small letters" in said(app, "wrong-id")
         await type_into(pilot, "in-id", "own-lid")
@@ -477,6 +481,33 @@ async def test_a_file_that_cannot_be_read_is_told_and_comes_back(folder: Path) -
         app.state_changed()
         await settle(pilot)
         assert "as they stand on the disk" in said(app, "setup-state")
+
+
+@pytest.mark.parametrize(
+    "odd",
+    [
+        "basin = 3\nmark = [1, 2]\nsource = 'x'\nchore = 5\nlimits = 1\nweather = 2\n",
+        "barrel = {name = 'a'}\nconditioner = []\nperson = ['x']\nsource = {tap = 3}\n",
+        "barrel = [{name = 'a', roof = 3}]\nweather = {columns = 4}\nchore = [{name = ['x']}]\n",
+    ],
+)
+async def test_what_a_hand_has_put_in_a_wrong_place_is_left_to_the_hand(
+    folder: Path, odd: str
+) -> None:
+    (folder / "pond.toml").write_text(f"{odd}[pond]\nname = 'rill'\n", encoding="utf-8")
+    app = app_on(folder)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await open_setup(pilot)
+        listed = app.screen.query_one("#tables", OptionList)
+        assert any("by hand" in str(option.prompt) for option in listed.options)
+        for option in [option.id for option in listed.options if option.id]:
+            await go_to(pilot, option)
+            for key in ("enter", "escape", "x", "escape", "i"):
+                await pilot.press(key)
+            while len(app.screen_stack) > 3:
+                await press(pilot, "escape")
+            if len(app.screen_stack) < 3:
+                await open_setup(pilot)
 
 
 @pytest.mark.parametrize("seed", range(2))

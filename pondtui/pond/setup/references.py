@@ -27,6 +27,20 @@ _IN_JOURNAL: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
 }
 
 
+def candidates(data: Mapping[str, Any], table: str, key: str) -> list[str]:
+    """The names that a field may hold, as the description has them; none where it names nothing."""
+    found: list[str] = []
+    for named, places in _IN_FILE.items():
+        if (table, key) in places:
+            rows = data.get(named)
+            if isinstance(rows, Mapping):
+                found += [str(name) for name in rows]
+            listed = rows if isinstance(rows, list) else []
+            names = [row.get("name") for row in listed if isinstance(row, dict)]
+            found += [name for name in names if isinstance(name, str) and name not in found]
+    return found
+
+
 def naming_tables(data: Mapping[str, Any], table: str, name: str) -> list[str]:
     """The other tables that name it: `barrel "yard": into`."""
     found = []

@@ -6,6 +6,7 @@ import tomllib
 
 from pondtui.pond.setup.changes import Changes
 from pondtui.pond.setup.edit import FORMS, Place, misshapen
+from pondtui.pond.setup.references import candidates, naming_tables
 
 TEXT = """\
 [pond]
@@ -119,3 +120,23 @@ def test_a_list_of_something_else_is_left_to_the_hand() -> None:
     assert misshapen({"source": {"tap": 3}}, FORMS["source"])
     assert misshapen({"barrel": [{"roof": 3}]}, FORMS["roof"])
     assert not misshapen(tomllib.loads(TEXT), FORMS["mark"])
+
+
+def test_a_field_that_names_something_knows_the_names() -> None:
+    data = {
+        "basin": [{"name": "pool"}, {"name": 3}],
+        "source": {"tap": {}, "well": {}},
+        "chore": [{"name": "feed"}],
+        "person": "nobody",
+    }
+    assert candidates(data, "barrel", "into") == ["pool"]
+    assert candidates(data, "barrel", "source") == ["tap", "well"]
+    assert candidates(data, "supply", "used_by") == ["feed"]
+    assert candidates(data, "chore", "person") == []
+    assert candidates(data, "barrel", "outlet") == []
+
+
+def test_what_names_a_thing_is_found_in_the_file() -> None:
+    data = {"barrel": [{"name": "yard", "into": "pool"}, {"into": "bay"}], "chore": "none"}
+    assert naming_tables(data, "basin", "pool") == ['barrel "yard": into']
+    assert naming_tables(data, "chore", "feed") == []
