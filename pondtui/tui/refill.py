@@ -281,7 +281,8 @@ class RefillScreen(PondScreen):
 
     def action_look(self) -> None:
         """A dip: what stands in the barrel."""
-        self.query_one(RefillInput).begin(Task("look"))
+        example = actions.look_example(self.session.setup.pond.units)
+        self.query_one(RefillInput).begin(Task("look", example=example))
 
     def action_part(self) -> None:
         """Let out the part that room and warmth allow."""

@@ -14,7 +14,7 @@ from pondtui.tui import paint
 from pondtui.tui.bars import Line
 
 _ASKS = {
-    "look": ("stands in it", "90 L, or a depth such as 400 mm"),
+    "look": ("stands in it", ""),
     "bypass": ("why", "the reason, in a few words"),
     "giveup": ("why", "a reason, or nothing"),
 }
@@ -25,6 +25,7 @@ class Task(NamedTuple):
 
     what: str
     words: str = ""  # said above the field
+    example: str = ""  # where what may be typed depends on the pond's units
 
 
 class RefillInput(Vertical):
@@ -62,6 +63,7 @@ class RefillInput(Vertical):
             self._say("")
         self.asked, self.warned = task, ""
         label, example = _ASKS.get(task.what, ("", ""))
+        example = task.example or example
         if task.what == "answer" and self._prompt is not None:
             label, example = self._prompt.label, self._prompt.example
             if not field.value and not first:

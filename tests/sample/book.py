@@ -1,12 +1,12 @@
-"""The sample's journal while it is written, and refills taken through the program's own steps."""
+"""A sample's journal while it is written, and refills taken through the program's own steps."""
 
 from __future__ import annotations
 
+import re
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from pathlib import Path
 from random import Random
-from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from pondtui.books.lines import make, parse_line, render
@@ -24,9 +24,10 @@ from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.fold import fold
 from pondtui.pond.state.merge import merge
 from pondtui.pond.state.model import PondState
+from pondtui.units import read
+from tests.sample.tale import PassOver, Stop, Tale, Typed
 from tests.sample.truth import Truth
 
-FILES = {"OF": "desk", "TB": "phone"}  # each person writes on a device of their own
 TRUE_FITTINGS = 3.2  # the losses that the yard's pipe really has
 BUCKET_MIN = 1.6
 # minutes that a step takes; those with water are worked out
@@ -44,31 +45,21 @@ def described(folder: Path) -> Setup:
     return setup._replace(own_steps=steps)
 
 
-class PassOver(NamedTuple):
-    """At this step the keeper passes it over, and says why."""
-
-    reason: str
-
-
-class Stop(NamedTuple):
-    """At this step the keeper leaves off."""
-
-
-Typed = Mapping[str, Sequence[str | PassOver | Stop]]
 _USUAL: Typed = {"filled": ["line"], "chlorine-test": ["0"], "released": ["all"]}
 
 
 class Book:
     """Entries by file; `now` is the moment at which the person writing stands."""
 
-    def __init__(self, setup: Setup, truth: Truth, rng: Random) -> None:
-        self.setup, self.truth, self.rng = setup, truth, rng
+    def __init__(self, setup: Setup, tale: Tale, truth: Truth, rng: Random) -> None:
+        self.setup, self.tale, self.truth, self.rng = setup, tale, truth, rng
         self.tz = ZoneInfo(setup.pond.time_zone)
         self.lines: dict[str, list[str]] = {
             "desk": [],
             "phone": [],
             "hand": ["# Lines written with an editor. One entry a line; # begins a comment."],
         }
+        self.told: list[str] = []  # from the sitter's message, to be taken in
         self.entries: list[Entry] = []
         self.now = 0
 
@@ -76,17 +67,20 @@ class Book:
         """Time goes by, never to the second as planned."""
         self.now += max(round(minutes * 60 * self.rng.uniform(0.97, 1.03)), 1)
 
-    def write(self, kind: str, fields: Mapping[str, str], note: str = "", by: str = "OF") -> Entry:
+    def write(self, kind: str, fields: Mapping[str, str], note: str = "", by: str = "") -> Entry:
         """An entry of now, as the program on that person's device writes it."""
+        by = by or self.tale.keeper
         entry = make(kind, {**fields, "by": by}, note, self.now, self.tz, self.setup.gallon)
         self.entries.append(entry)
-        self.lines[FILES[by]].append(render(entry))
+        told = by == self.tale.sitter_name
+        into = self.told if told else self.lines["phone" if by == self.tale.sitter else "desk"]
+        into.append(render(entry))
         return entry
 
     def by_hand(self, rest: str) -> None:
         """A line of now as a person writes it with an editor: no seconds, few fields."""
         self.now -= self.now % 60
-        stamp = render_stamp(self.now, self.tz).replace(":00+", "+")
+        stamp = re.sub(r":00(?=[+-])", "", render_stamp(self.now, self.tz))
         line = f"{stamp} | {rest}"
         entry, problems = parse_line(line, "hand", 0, self.tz, self.setup.gallon)
         assert entry is not None, problems
@@ -101,11 +95,11 @@ class Book:
         """The batch on a barrel now."""
         return current_case(self.setup, self.state(), barrel, self.now)
 
-    def put(self, answer: actions.Answer, by: str = "OF", note: str = "") -> Entry:
+    def put(self, answer: actions.Answer, by: str = "", note: str = "") -> Entry:
         """Write the entry that an answer means."""
         return self.write(answer.kind, answer.fields, note or answer.note, by)
 
-    def refill(self, barrel: Barrel, typed: Typed, by: str = "OF") -> None:
+    def refill(self, barrel: Barrel, typed: Typed, by: str = "") -> None:
         """Go on with the barrel's batch until it is closed up or `Stop`.
 
         `typed` holds the answers by step, used up one after another, the last one again; what is
@@ -136,7 +130,7 @@ class Book:
         word, _, note = (word or self._measured(case, step)).partition(" | ")
         self.wait(self._minutes(case, step, word))
         if step.asks == "level":
-            word = f"{self.truth.gauge()} on"
+            word = f"{self.truth.rule(self.truth.gauge())} on"
         found = self.put(actions.answer(case, step, word), by, note)
         if found.kind == "release" and found.fields["to"] != actions.ELSEWHERE:
             self.truth.let_in(found.values["out"])
@@ -152,7 +146,8 @@ class Book:
             return litres / (tap_flow_l_min(self.setup, case.barrel) or 11.0)
         if step.id != "released":
             return MINUTES.get(step.id, 0.4)
-        out = float(actions.answer(case, step, word).fields["out"].removesuffix(" L"))
+        fields = actions.answer(case, step, word).fields
+        out = read(fields["out"], "volume", gallon=self.setup.gallon).value
         if case.barrel.delivery == "carried":
             return out / case.barrel.bucket_l * BUCKET_MIN
         pipe = case.barrel._replace(fittings=TRUE_FITTINGS)

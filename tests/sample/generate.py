@@ -1,56 +1,55 @@
-"""Write the sample pond's season: `python -m tests.sample.generate [FOLDER]`.
+"""Write the sample ponds' seasons: `python -m tests.sample.generate`.
 
-pond.toml and procedure.toml of sample/metric are written by hand. From them this makes the
-journal, the weather and now.txt, always the same: invented weather takes water from the pond, two
-persons look after it, and every refill goes through the program's own steps and guards.
+pond.toml and procedure.toml of sample/metric and sample/us are written by hand. From them this
+makes the journal, the weather and now.txt, always the same: invented weather takes water from the
+pond, two persons look after it, and every refill goes through the program's own steps and guards.
 """
 
 from __future__ import annotations
 
-import sys
 from datetime import date, datetime, time, timedelta
-from pathlib import Path
 from random import Random
 
 from pondtui.books.folder import GIT_ATTRIBUTES
 from pondtui.books.lines import render_fields
 from pondtui.pond.refill import actions
-from pondtui.pond.setup.barrels import depth_mm
+from pondtui.pond.setup.barrels import depth_mm, full_line_l, heel_l
 from pondtui.pond.setup.model import Setup
-from tests.sample import happenings as fixed
-from tests.sample import weather
-from tests.sample.book import Book, Stop, described
-from tests.sample.happenings import Happening, Plan
-from tests.sample.truth import Truth
+from tests.sample import metric, us, weather
+from tests.sample.book import Book, described
+from tests.sample.tale import HAND, Happening, Plan, Stop, Tale
+from tests.sample.truth import STEP_MM, Truth
 
-HERE = Path(__file__).parents[2] / "sample" / "metric"
-SEED = 88  # of several, the one whose season ends with a barrelful wanted
-FIRST, LAST = date(2026, 4, 1), date(2026, 10, 9)
-NOW = "2026-10-09 17:40:00+02:00\n"
-SHED_USED_FROM_L = 110.0
+LOW_MM = 25.0  # under the target mark: water is let in
+TALES = (metric.TALE, us.TALE)
 
 
 class Season:
     """Day after day: the morning's round, the weather, the evening's look at the level."""
 
-    def __init__(self, setup: Setup) -> None:
-        self.rng = Random(SEED)
-        days = weather.season(self.rng, FIRST, LAST, setup.pond.latitude or 0.0)
+    def __init__(self, setup: Setup, tale: Tale) -> None:
+        self.tale, self.rng = tale, Random(tale.seed)
+        days = weather.season(
+            self.rng, tale.climate, tale.first, tale.last, setup.pond.latitude or 0.0
+        )
         self.weather = {each.day: each for each in days}
-        self.truth = Truth(setup, self.rng)
-        self.book = Book(setup, self.truth, self.rng)
-        self.yard, self.shed = setup.barrels
-        self.full_mm = setup.marks_of("target")[0].reading_mm
-        self.plans = list(fixed.BATCHES)
-        self.fed = FIRST - timedelta(9)
+        self.truth = Truth(setup, tale, self.rng)
+        self.book = Book(setup, tale, self.truth, self.rng)
+        self.tap_barrel, self.rain_barrel = setup.barrels
+        self.plans = list(tale.batches)
+        self.fed = tale.first - timedelta(9)
         self.pond_test_due = False
+        self.sunk_mm = 0.0
+        self.day_of_pond: dict[date, float] = {}  # the true reading as the gauge was read
 
     def run(self) -> None:
         """The whole season."""
         for day, now in self.weather.items():
             self.truth.day = day
-            today = [each for each in fixed.HAPPENINGS if each.day == day]
+            today = [each for each in self.tale.happenings if each.day == day]
             late = [each for each in today if each.at >= self.evening()]
+            if day == self.tale.reported[1] + timedelta(1):
+                self.book.lines["desk"] += self.book.told
             self.morning(day)
             for each in today:
                 if each not in late:
@@ -59,10 +58,12 @@ class Season:
             self.look(day, now.rain)
             for each in late:
                 self.happen(each)
+            if self.tale.within(self.tale.bucket, day):
+                self.look_at_bucket(day)
 
     def evening(self) -> str:
         """The hour of the reading: in summer when water may be drawn again."""
-        return "19:08" if 6 <= self.truth.day.month <= 8 else "17:26"
+        return self.tale.evenings[6 <= self.truth.day.month <= 8]
 
     def at(self, clock: str) -> Book:
         """The book at about that hour, and never before its last entry."""
@@ -71,8 +72,16 @@ class Season:
         return self.book
 
     def who(self) -> str:
-        """The keeper, or the neighbour who looks after the pond meanwhile."""
-        return "TB" if fixed.AWAY[0] <= self.truth.day <= fixed.AWAY[1] else "OF"
+        """The keeper, or the sitter: on a device of their own, or by a message afterwards."""
+        if self.tale.within(self.tale.reported, self.truth.day):
+            return self.tale.sitter_name
+        away = self.tale.within(self.tale.away, self.truth.day)
+        return self.tale.sitter if away else self.tale.keeper
+
+    @property
+    def home(self) -> bool:
+        """Whether the keeper is there."""
+        return self.who() == self.tale.keeper
 
     def happen(self, it: Happening) -> None:
         """One of the season's happenings, and what it does to the water."""
@@ -80,37 +89,37 @@ class Season:
         if fields.get("left") == "counted":
             fields["left"] = f"{(book.state().conditioner_left or 0.0) // 5 * 5:.0f} mL"
         if it.kind == "weather":
-            fields |= weather.noted(self.weather[it.day])
-        if it.by == fixed.HAND:
+            fields |= weather.noted(self.weather[it.day], self.truth.us)
+        if it.by == HAND:
             book.by_hand(f"{it.kind} | {render_fields(fields)} | {it.note}")
             return
         entry = book.write(it.kind, fields, it.note, it.by)
         if it.kind == "drain":
             self.truth.let_in(-entry.values["volume"])
         if it.kind == "direct":
-            self.truth.let_in(10.0 * entry.values["buckets"])
+            self.truth.let_in(entry.values["bucket"] * entry.values["buckets"])
 
     # --- mornings -------------------------------------------------------------------------------
 
     def morning(self, day: date) -> None:
         """The daily and weekly round."""
-        self.do("look at fish", self.rng.random() > 0.06 or day == LAST)
+        self.do("look at fish", self.rng.random() > 0.06 or day == self.tale.last)
         pause = 1 if self.truth.temp_c >= 15 else 3
-        feed = self.truth.temp_c >= 10 and (day - self.fed).days >= pause
+        feed = self.truth.temp_c >= self.tale.nature.feeds_from_c and (day - self.fed).days >= pause
         self.do("feed", feed)
         self.fed = day if feed else self.fed
-        self.do("test the pump's breaker", day.day == 1)
-        if day == LAST:
+        self.do(self.tale.pump_chore, day.day == 1)
+        if day == self.tale.last:
             self.at("07:50")
-            self.look_into_shed()
+            self.look_into_rain_barrel()
         if self.pond_test_due:
             clear = {"where": "pond", "chlorine_total": "<0.02 mg/L"}
             self.at("08:10").write("test", clear, "with a new bottle of reagent; all fish well")
             self.pond_test_due = False
-        if self.who() == "OF" and day.weekday() == 6:
+        if self.home and day.weekday() == 6:
             self.test()
-        if self.who() == "OF" and day.weekday() == 5:
-            skipped = {"skipped": "yes"} if day == fixed.SKIPPED_RINSE else {}
+        if self.home and day.weekday() == 5:
+            skipped = {"skipped": "yes"} if day == self.tale.skipped_rinse else {}
             fields = {"name": "rinse filter sponge", **skipped}
             self.at("11:00").write("chore", fields, "storm outside" if skipped else "")
 
@@ -128,34 +137,62 @@ class Season:
 
     def look(self, day: date, rain: float) -> None:
         """The rain gauge, the level, and water where it lacks."""
-        book, who = self.at(self.evening()), self.who()
+        book, who, tale = self.at(self.evening()), self.who(), self.tale
         if rain:
-            caught = max(round(rain * self.rng.uniform(0.95, 1.03)), 1)
-            book.write("rain", {"depth": f"{caught} mm"}, by=who)
+            book.write("rain", {"depth": self.caught(rain)}, by=who)
             book.wait(1)
         if self.truth.over:
             book.write("event", {"what": "overflow"}, "runs from the pipe into the gutter", who)
             book.wait(1)
-        low = self.read(who, misread=day == fixed.MISREAD) >= self.full_mm + 25
-        if day == fixed.AWAY[0] - timedelta(1):
+        low = self.truth.short(self.read(who, misread=day == tale.misread)) >= LOW_MM
+        if day == tale.eve:
             self.tap(Plan({"barrel-temp": [Stop()]}))
-            book.write("note", {}, "the yard barrel is ready for Tam: tested, only to be let out")
-        elif who == "TB":
-            if low and book.state().barrels["yard"].held_l > 100:
-                book.refill(self.yard, {}, who)
+            book.write("note", {}, tale.ready_note)
+        elif who == tale.sitter:
+            if low and book.case(self.tap_barrel).water.held_l > 100:
+                book.refill(self.tap_barrel, {}, who)
+        elif not self.home:
+            return
         elif self.plans and self.plans[0].resume:
             self.resume(self.plans.pop(0).resume)
-        elif low and day <= fixed.LAST_REFILL and not fixed.SAVING[0] <= day <= fixed.SAVING[1]:
+        elif low and day <= tale.last_refill and not self.no_water(day):
             self.top_up()
 
-    def read(self, who: str, misread: bool = False) -> int:
-        """The gauge read and written down; once at the wrong end, and taken back."""
-        book, shown = self.book, self.truth.gauge()
-        fields = {"reading": f"{shown} mm", "pump": "on"}
-        if who == "TB" or self.rng.random() < 0.7:
-            fields["temp"] = f"{round(self.truth.temp_c * 2) / 2:g} degC"
+    def no_water(self, day: date) -> bool:
+        """Whether no water is let in: by request, or because a bucket test runs."""
+        first, last = self.tale.bucket
+        return self.tale.within(self.tale.saving, day) or first < day <= last
+
+    def look_at_bucket(self, day: date) -> None:
+        """The bucket test: what stands in the pond, and how far the bucket's water has sunk."""
+        truth, begun = self.truth, day == self.tale.bucket[0]
+        if begun:
+            self.sunk_mm = truth.evaporated_mm
+        sunk_mm = 50.8 + truth.evaporated_mm - self.sunk_mm
+        step = STEP_MM[truth.setup.pond.units]
+        fields = {"what": "start" if begun else "read", "pond": truth.rule(truth.gauge()),
+                  "bucket": truth.rule(round(sunk_mm / step) * step), "pump": "on"}  # fmt: skip
+        lasts = {"lasts": "72 h"} if begun else {}
+        note = self.tale.bucket_note if begun else ""
+        self.at(self.evening()).write("bucket", {**fields, **lasts}, note)
+
+    def caught(self, rain_mm: float) -> str:
+        """What stands in the rain gauge."""
+        caught = rain_mm * self.rng.uniform(0.95, 1.03)
+        return (
+            f"{max(caught / 25.4, 0.01):.2f} in" if self.truth.us else f"{max(round(caught), 1)} mm"
+        )
+
+    def read(self, who: str, misread: bool = False) -> float:
+        """The gauge read and written down, mm; once at the wrong end, and taken back."""
+        book, truth, shown = self.book, self.truth, self.truth.gauge()
+        self.day_of_pond[truth.day] = truth.reading_mm
+        fields = {"reading": truth.rule(shown), "pump": "on"}
+        if not self.home or self.rng.random() < 0.7:
+            fields["temp"] = truth.warmth(truth.temp_c, half=True)
         if misread:
-            wrong = book.write("level", {**fields, "reading": f"{shown + 40} mm"})
+            off = truth.rule(shown + (50.8 if truth.us else 40.0))
+            wrong = book.write("level", {**fields, "reading": off})
             book.wait(2)
             book.write("strike", {"of": f"{wrong.stamp} level"}, "read the wrong end of the rule")
             book.now += 1
@@ -164,74 +201,92 @@ class Season:
 
     def top_up(self) -> None:
         """Rain water first, else a batch of tap water."""
-        book, rain_l = self.book, self.truth.shed_l
+        book, barrel = self.book, self.rain_barrel
         book.wait(3)
-        if rain_l < SHED_USED_FROM_L:
+        if self.truth.rain_l < self.tale.rain_used_from_l:
             plan = self.plans.pop(0) if self.plans else Plan()
             if plan.by_hand:
                 self.written_later()
             else:
                 self.tap(plan)
             return
-        self.look_into_shed()
-        buckets = int((rain_l - 25) / self.shed.bucket_l)
-        book.refill(self.shed, {"released": [f"{buckets} buckets"]})
-        self.truth.shed_l -= buckets * self.shed.bucket_l
+        self.look_into_rain_barrel()
+        if barrel.delivery == "carried":
+            buckets = int((self.truth.rain_l - 25) / barrel.bucket_l)
+            book.refill(barrel, {"released": [f"{buckets} buckets"]})
+            self.truth.rain_l -= buckets * barrel.bucket_l
+        else:
+            book.refill(barrel, {})
+            self.truth.rain_l = heel_l(barrel)
 
-    def look_into_shed(self) -> None:
-        """How much rain water there is: its depth, by a rule that is read to 5 mm."""
-        depth = round(depth_mm(self.shed, self.truth.shed_l) / 5) * 5
-        self.book.put(actions.look(self.book.case(self.shed), f"{depth} mm"))
+    def look_into_rain_barrel(self) -> None:
+        """How much rain water there is: its depth, by a rule."""
+        depth = round(depth_mm(self.rain_barrel, self.truth.rain_l) / 5) * 5
+        self.book.put(actions.look(self.book.case(self.rain_barrel), self.truth.rule(depth)))
 
     def tap(self, plan: Plan) -> None:
-        """A batch of the yard's barrel."""
+        """A batch of tap water."""
         book = self.book
-        book.refill(self.yard, plan.typed)
+        book.refill(self.tap_barrel, plan.typed)
         if plan.dip:
-            book.put(actions.look(book.case(self.yard), plan.dip))
-            book.refill(self.yard, {})
+            book.put(actions.look(book.case(self.tap_barrel), plan.dip))
+            book.refill(self.tap_barrel, {})
         self.pond_test_due = plan.test_pond
         if plan.give_up:
             book.wait(1)
-            book.put(actions.give_up(book.case(self.yard), plan.give_up))
+            book.put(actions.give_up(book.case(self.tap_barrel), plan.give_up))
 
     def resume(self, how: str) -> None:
         """What stands in the barrel since yesterday."""
         book, batches = self.book, self.book.state().batches
         book.wait(2)
         if how == "agree":
-            label = next(b.label for b in reversed(batches) if b.barrel == self.yard.name)
+            label = next(b.label for b in reversed(batches) if b.barrel == self.tap_barrel.name)
             book.write("tick", {"step": "agree", "batch": label}, "what was left yesterday")
         else:
-            book.put(actions.use_as_it_stands(book.case(self.yard)))
-        book.refill(self.yard, {})
+            book.put(actions.use_as_it_stands(book.case(self.tap_barrel)))
+        book.refill(self.tap_barrel, {})
 
     def written_later(self) -> None:
         """A whole batch, noted on paper and written down with an editor afterwards."""
         book = self.book
         book.lines["hand"].append("# a whole barrel; the tablet was flat, this is from the paper")
-        for minutes, line in fixed.WRITTEN_LATER:
+        for minutes, line in self.tale.written_later:
             book.wait(minutes)
             book.by_hand(line)
-        self.truth.let_in(197.0)
+        barrel = self.tap_barrel
+        self.truth.let_in(full_line_l(barrel) - heel_l(barrel))
         book.wait(9)
-        book.by_hand(f"level | reading={self.truth.gauge()} mm | calm")
+        book.by_hand(f"level | reading={self.truth.rule(self.truth.gauge())} | calm")
 
 
-def write(folder: Path) -> None:
-    """Write all that is made into a pond's folder that holds pond.toml and procedure.toml."""
-    season = Season(described(folder))
-    season.run()
-    texts = {f"journal/2026-{device}.txt": "\n".join(lines) + "\n"
-             for device, lines in season.book.lines.items()}  # fmt: skip
-    texts["weather/2026.csv"] = weather.table({d: w for d, w in season.weather.items() if d < LAST})
-    texts["now.txt"] = NOW
-    texts[".gitattributes"] = GIT_ATTRIBUTES
-    for name, text in texts.items():
-        path = folder / name
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_bytes(text.encode())
+def season(tale: Tale) -> Season:
+    """A sample's season, told to its end."""
+    told = Season(described(tale.folder), tale)
+    told.run()
+    return told
+
+
+def texts(told: Season) -> dict[str, str]:
+    """All files that are made, by their names within the pond's folder."""
+    tale, us_units = told.tale, told.truth.us
+    made = {f"journal/{tale.first.year}-{device}.txt": "\n".join(lines) + "\n"
+            for device, lines in told.book.lines.items()}  # fmt: skip
+    days = {day: each for day, each in told.weather.items() if day < tale.last}
+    made[f"weather/{tale.first.year}.csv"] = weather.table(days, tale.climate, us_units)
+    made["now.txt"] = f"{tale.now}\n"
+    made[".gitattributes"] = GIT_ATTRIBUTES
+    return made
+
+
+def main() -> None:
+    """Write what is made of both samples beside their pond.toml."""
+    for tale in TALES:
+        for name, text in texts(season(tale)).items():
+            path = tale.folder / name
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(text.encode())
 
 
 if __name__ == "__main__":
-    write(Path(sys.argv[1]) if len(sys.argv) > 1 else HERE)
+    main()

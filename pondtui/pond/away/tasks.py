@@ -10,6 +10,7 @@ from pondtui.errors import InputError
 from pondtui.pond.away.model import Planned, Task, Visit
 from pondtui.pond.away.say import Say
 from pondtui.pond.setup.model import Barrel, Setup
+from pondtui.units import convert
 
 LONGEST = 1500  # characters of a visit, so that it fits a message
 _HEAD = 160  # of them for its first lines
@@ -128,9 +129,10 @@ def _fill(setup: Setup, barrel: Barrel, visit: Visit) -> list[Task]:
     ]  # fmt: skip
     if visit.measured:
         dose = f"{visit.measured:g} {visit.unit}"
+        treated = f"{convert(visit.treat_l, 'L', say.volume_unit):.6g} {say.volume_unit}"
         found += [
             Task("", "dose", f"Conditioner: {visit.devices or dose}.", "treat",
-                 {"barrel": barrel.name, **batch, "for": f"{visit.treat_l:.6g} L"}, "dose",
+                 {"barrel": barrel.name, **batch, "for": treated}, "dose",
                  "dose", visit.unit, dose),
             _step(visit, "mix", "mixed", "Stir down to the bottom, then wait "
                   f"{say.minutes(visit.wait_min or 10)}."),

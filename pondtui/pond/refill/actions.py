@@ -17,11 +17,11 @@ from pondtui.pond.refill.doses import in_devices
 from pondtui.pond.refill.procedure import NO_FILL, Step
 from pondtui.pond.refill.rates import AgentRate
 from pondtui.pond.setup.barrels import brim_l, full_line_l, volume_l
-from pondtui.pond.setup.model import Conditioner
 
 LINE = "line"
 ALL = ("all", "outlet")
 ELSEWHERE = "elsewhere"
+_VOLUMES = {"metric": "L", "us": "US gal", "imperial": "imp gal"}
 _PUMP = re.compile(r"\s+(?:pump\s+)?(on|off)$", re.IGNORECASE)
 _TEMP = re.compile(r"[,;]?\s+(\S+\s*(?:degC|degF|°C|°F))$", re.IGNORECASE)
 _METER = re.compile(r"[,;]?\s*\bmeter\s+(.+)$", re.IGNORECASE)
@@ -73,7 +73,12 @@ def prompt(case: Case, step: Step) -> Prompt:
         example = "62, or 62 off when the pump stands" if metric else "2 7/16 in"
         return Prompt("gauge reads", example)
     if step.asks == "fill":
-        return Prompt("went in", "150 L, line (the full line), 700 mm (deep), meter 1250 L")
+        example = (
+            "150 L, line (the full line), 700 mm (deep), meter 1250 L"
+            if metric
+            else ("40, line (the full line), 20 in (deep), meter 330")
+        )
+        return Prompt("went in", example)
     if step.asks == "dose":
         amount = _dose_needed(case)
         suggested = "" if amount is None else _plain(amount[1], amount[2])
@@ -83,8 +88,8 @@ def prompt(case: Case, step: Step) -> Prompt:
     if step.asks == "temperature":
         return Prompt("barrel", "18.5" if metric else "64 (°F)")
     if step.asks == "release":
-        example = "3 buckets" if case.barrel.delivery == "carried" else "all, 150 L, left 30 L"
-        return Prompt("let out", example)
+        example = "all, 150 L, left 30 L" if metric else "all, 40, left 8"
+        return Prompt("let out", "3 buckets" if case.barrel.delivery == "carried" else example)
     return Prompt("", "")
 
 
@@ -120,11 +125,17 @@ def more(case: Case) -> Answer | None:
     return None
 
 
+def look_example(system: str) -> str:
+    """What may be typed for a look into a barrel."""
+    metric = system == "metric"
+    return "90 L, or a depth such as 400 mm" if metric else "24 gal, or a depth such as 16 in"
+
+
 def look(case: Case, typed: str) -> Answer:
     """A dip: litres that stand in the barrel, or the depth of water. Raises InputError."""
     text = typed.strip()
     if not text:
-        raise InputError("type what stands in it: 90 L, or a depth such as 400 mm")
+        raise InputError(f"type what stands in it: {look_example(case.setup.pond.units)}")
     litres = _written(text, case, "volume")
     volume = _try(litres, "volume", case)
     if volume is not None:
@@ -166,11 +177,13 @@ def _fill(case: Case, typed: str) -> Answer:
             if before is None:
                 raise InputError(
                     "no earlier meter reading is written: enter the litres too, "
-                    f"such as `150 L meter {meter[0]}`"
+                    f"such as `{case.litres(150)} meter {meter[0]}`"
                 )
             if meter[1] <= before:
-                raise InputError(f"the meter read {before:g} L before: it cannot read less now")
-            text = _plain(meter[1] - before, "L")
+                raise InputError(
+                    f"the meter read {_volume(before, case)} before: it cannot read less now"
+                )
+            text = _volume(meter[1] - before, case)
         fields["meter"] = meter[0]
     if text.lower() == LINE:
         return Answer("fill", {**fields, "to": LINE, "source": source})
@@ -198,19 +211,20 @@ def _dose(case: Case, typed: str) -> Answer:
     if needed is None:
         return Answer("treat", fields, warning="whether it is enough cannot be worked out")
     wanted, measured, _ = needed
-    fields["for"] = _plain(case.to_treat_l, "L")
+    fields["for"] = _volume(case.to_treat_l, case)
     if case.rate is not None:
-        fields["rate"] = _rate(case.rate, conditioner)
+        fields["rate"] = _rate(case.rate, case)
     fields["needed"] = _plain(wanted, unit)
     return Answer("treat", fields, warning=_judge_dose(case, amount, wanted, measured, unit))
 
 
-def _rate(rate: AgentRate, conditioner: Conditioner | None) -> str:
+def _rate(rate: AgentRate, case: Case) -> str:
     """The rate that applies, so that the dose is judged by it for ever."""
-    litres = 100.0
+    conditioner, litres = case.conditioner, 100.0
     if conditioner is not None and conditioner.kind == "liquid":
         litres = conditioner.label_volume_l
-    return f"{rate.per_l * litres:.6f}".rstrip("0").rstrip(".") + f" {rate.unit} per {litres:g} L"
+    number = f"{rate.per_l * litres:.6f}".rstrip("0").rstrip(".")
+    return f"{number} {rate.unit} per {_volume(litres, case)}"
 
 
 def _judge_dose(case: Case, amount: float, wanted: float, measured: float, unit: str) -> str:
@@ -289,10 +303,10 @@ def _release(case: Case, typed: str) -> Answer:
     held = case.water.running.held_l if case.water.running else case.water.held_l
     if text.lower() in ALL:
         out = max(held - case.heel_l, 0.0)
-        return Answer("release", {**fields, "out": _plain(out, "L")})
+        return Answer("release", {**fields, "out": _volume(out, case)})
     if buckets:
         out = units.read_number(buckets[1], "buckets") * case.barrel.bucket_l
-        return Answer("release", {**fields, "out": _plain(out, "L")}, warning=_held(case, out))
+        return Answer("release", {**fields, "out": _volume(out, case)}, warning=_held(case, out))
     if text.lower().startswith("left"):
         return _left(case, text[4:].strip(), fields, held)
     if _try(text, "length", case) is not None:
@@ -305,7 +319,7 @@ def _release(case: Case, typed: str) -> Answer:
 def _left(case: Case, text: str, fields: dict[str, str], held: float) -> Answer:
     depth = _try(text, "length", case)
     if depth is not None:
-        text = _plain(volume_l(case.barrel, depth.value), "L")
+        text = _volume(volume_l(case.barrel, depth.value), case)
     text = _written(text, case, "volume")
     left = _read(text, "volume", case, "left").value
     if left > held:
@@ -360,7 +374,7 @@ def _try(text: str, dimension: str, case: Case) -> units.Quantity | None:
 
 def _written(text: str, case: Case, dimension: str) -> str:
     """The text with the pond's usual unit where none was typed."""
-    usual = {"metric": "L", "us": "US gal", "imperial": "imp gal"}[case.setup.pond.units]
+    usual = _VOLUMES[case.setup.pond.units]
     if dimension == "length":
         usual = "mm" if case.setup.pond.units == "metric" else "in"
     return _with_unit(text, usual)
@@ -369,6 +383,12 @@ def _written(text: str, case: Case, dimension: str) -> str:
 def _with_unit(text: str, unit: str) -> str:
     """A bare number gets the unit that is usual here; anything else stays as it was typed."""
     return f"{text} {unit}" if re.fullmatch(r"[-+<]?[0-9./ ]+", text.strip()) else text.strip()
+
+
+def _volume(litres: float, case: Case) -> str:
+    """A volume for the journal, in the pond's usual unit."""
+    unit = _VOLUMES[case.setup.pond.units]
+    return _plain(units.convert(litres, "L", unit), unit)
 
 
 def _plain(value: float, unit: str) -> str:

@@ -17,6 +17,7 @@ from pondtui.science.pipes import (
     drain_curve,
     fit_fittings,
 )
+from pondtui.units import show
 
 EARLY = 0.8  # nobody relies on a bell: ring at 80 % of the predicted time and again at its end
 LEAST_MIN = 1.0  # a barrel that was full before is late after a minute
@@ -104,7 +105,11 @@ def _filling(setup: Setup, barrel: Barrel, running: Running, now: int) -> Flowin
     held_now = held + flow * max(now - since, 0) / 60
     total_min = max(run_min + (full - held_now) / flow, LEAST_MIN)
     share = run_min / total_min
-    how = "by the look at it" if running.looks else f"by a tap flow of {flow:g} L/min"
+    how = (
+        "by the look at it"
+        if running.looks
+        else f"by a tap flow of {show(flow, 'flow', setup.pond.units)}"
+    )
     left = max(total_min - run_min, 0.0)
     return Flowing("fill", min(held_now, max(full, held)), run_min, left, share, how)
 

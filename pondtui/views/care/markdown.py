@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from pondtui.pond.away.model import Block, Drawing, Grid, Items, Sheet, Words
 from pondtui.pond.away.tasks import start_of
 from pondtui.views.care.drawing import meanings, text_rows
-from pondtui.views.care.text import ANSWER
+from pondtui.views.care.text import answering
 
 _SPECIAL = re.compile(r"([\\`*_\[\]<>|#&~!])")
 _FENCE = "~~~~~~"
@@ -27,8 +27,8 @@ def lines(sheet: Sheet) -> list[str]:
         for block in part.blocks:
             found += ["", *_block(sheet, block)]
     if sheet.visits:
-        found += ["", "## Visits", "", *(f"{escape(line)}\\" for line in ANSWER[:-1])]
-        found.append(escape(ANSWER[-1]))
+        *first, last = answering(sheet)
+        found += ["", "## Visits", "", *(f"{escape(line)}\\" for line in first), escape(last)]
     for planned in sheet.visits:
         start = start_of(sheet.setup, planned.visit)
         found += ["", f"### Visit {planned.number}: {start:%a %d %b %Y, about %H:%M}", ""]

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 
 from pondtui.pond.away.model import Block, Drawing, Grid, Items, Planned, Sheet, Words
 from pondtui.pond.away.tasks import start_of
+from pondtui.units import show
 from pondtui.views.care.drawing import meanings, text_rows
 
 WIDTH = 80
@@ -15,8 +16,9 @@ _TITLE = 40  # of the pond's name in a visit's first line
 ANSWER = (
     "Answer in one message, in any order: the number, then ok, or no and why,",
     "Answer with what it reads where a reading is asked for.",
-    "Answer such as: 0.1 ok 0.2 71 mm 0.3 no: gate shut",
+    "Answer such as: 0.1 ok 0.2 {reading} 0.3 no: gate shut",
 )
+_READING_MM = 71.4  # of the example answer
 
 
 def lines(sheet: Sheet) -> list[str]:
@@ -27,10 +29,17 @@ def lines(sheet: Sheet) -> list[str]:
         for place, block in enumerate(part.blocks):
             found += ([""] if place else []) + _block(sheet, block)
     if sheet.visits:
-        found += ["", "VISITS", "=" * WIDTH, *ANSWER]
+        found += ["", "VISITS", "=" * WIDTH, *answering(sheet)]
     for planned in sheet.visits:
         found += ["", *message(sheet, planned)]
     return found
+
+
+def answering(sheet: Sheet) -> list[str]:
+    """How to answer, with a reading as this pond's gauge shows it."""
+    system = sheet.setup.pond.units
+    reading = show(_READING_MM, "length", system, digits=0, rule=system != "metric")
+    return [line.format(reading=reading) for line in ANSWER]
 
 
 def message(sheet: Sheet, planned: Planned) -> list[str]:

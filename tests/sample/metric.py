@@ -1,35 +1,20 @@
-"""What happens in the sample's season on fixed days, and what is special about its batches."""
+"""The metric sample: a tight pond between walls, in a mild inland place; no real one."""
 
 from __future__ import annotations
 
 from datetime import date
-from types import MappingProxyType
-from typing import NamedTuple
 
-from tests.sample.book import PassOver, Stop, Typed
-
-
-class Happening(NamedTuple):
-    """An entry of a fixed day and hour."""
-
-    day: date
-    at: str
-    kind: str
-    fields: dict[str, str]
-    note: str = ""
-    by: str = "OF"
-
-
-class Plan(NamedTuple):
-    """One batch of tap water; what is not said goes as usual."""
-
-    typed: Typed = MappingProxyType({})
-    dip: str = ""  # a look into the barrel once it is filled
-    give_up: str = ""  # where it stops, it is given up for this reason
-    by_hand: bool = False  # written down afterwards with an editor
-    test_pond: bool = False  # the morning after
-    resume: str = ""  # the day after: "as it stands", or "agree" to what was left standing
-
+from tests.sample.tale import (
+    HAND,
+    Climate,
+    Happening,
+    Nature,
+    PassOver,
+    Plan,
+    Stop,
+    Tale,
+    Typed,
+)
 
 FILLED: Typed = {"dose": [Stop()]}
 NO_REAGENT = "the kit's reagent is used up; the dose was measured by both of us"
@@ -51,12 +36,6 @@ BATCHES: tuple[Plan, ...] = (
     Plan({"filled": ["840 mm"]}),
     Plan(TO_THE_BEDS),
 )
-HAND = "hand"  # written with an editor
-SKIPPED_RINSE = date(2026, 5, 30)
-MISREAD = date(2026, 5, 12)
-AWAY = (date(2026, 7, 18), date(2026, 7, 25))
-SAVING = (date(2026, 8, 11), date(2026, 8, 15))  # the utility asks not to draw water
-LAST_REFILL = date(2026, 10, 1)
 WRITTEN_LATER = (  # minutes since the line before, and the line
     (24, "fill | barrel=yard; to=line; by=OF"),
     (6, "treat | barrel=yard; dose=13 mL; for=215 L; by=OF"),
@@ -65,7 +44,7 @@ WRITTEN_LATER = (  # minutes since the line before, and the line
 )
 
 
-def _on(month: int, day: int, at: str, kind: str, note: str = "", by: str = "OF", /,
+def _on(month: int, day: int, at: str, kind: str, note: str = "", by: str = "", /,
         **fields: str) -> Happening:  # fmt: skip
     return Happening(date(2026, month, day), at, kind, fields, note, by)
 
@@ -80,6 +59,7 @@ HAPPENINGS: tuple[Happening, ...] = (
     _on(4, 1, "10:05", "supply", "open since Saturday, a little spilt", item="conditioner",
         left="490 mL"),
     _on(4, 1, "10:10", "supply", item="ammonia kit", left="30"),
+    _on(4, 1, "10:12", "supply", "a new bag", item="fish food", left="1200 g"),
     _tap(4, 2, "0.6", "0.5", "9.5"),
     _on(4, 3, "18:40", "note", "pump and fall have run for a week, all is clear to the bottom"),
     _on(4, 4, "11:20", "event", "half of the mats, in pond water", what="filter-cleaned"),
@@ -91,6 +71,7 @@ HAPPENINGS: tuple[Happening, ...] = (
         number="40"),
     _on(5, 23, "10:10", "event", "to thin the reed", what="gate-shut", kind="filter bay"),
     _on(5, 23, "14:40", "event", what="gate-open", kind="filter bay"),
+    _on(5, 9, "15:20", "note", "blanket weed on the fall; wound out on a stick, half a bucket"),
     _tap(5, 28, "0.5", "0.4", "13"),
     _on(6, 14, "15:20", "event", "the whole street", what="power-cut"),
     _on(6, 14, "15:25", "event", what="pump-off"),
@@ -107,23 +88,73 @@ HAPPENINGS: tuple[Happening, ...] = (
     _on(7, 24, "12:40", "count", "one is missing, I looked twice", "TB", kind="fish", number="13"),
     _on(7, 26, "10:50", "event", "heron; net mended", what="loss", kind="fish", count="1"),
     _tap(7, 27, "0.6", "0.5", "17"),
-    _on(8, 3, "19:20", "bucket", "netted against the birds", what="start", pond="51 mm",
-        bucket="30 mm", pump="on", lasts="72 h"),
-    _on(8, 4, "19:20", "bucket", what="read", pond="56 mm", bucket="34 mm", pump="on"),
-    _on(8, 5, "19:20", "bucket", what="read", pond="60 mm", bucket="38 mm", pump="on"),
-    _on(8, 6, "19:25", "bucket", what="read", pond="66 mm", bucket="43 mm", pump="on"),
-    _on(8, 8, "10:30", "supply", item="conditioner", left="counted"),
+    _on(8, 8, "10:30", "supply", "less than reckoned: the cap was loose and dripped",
+        item="conditioner", left="300 mL"),
     _on(8, 8, "20:40", "putoff", "a bottle comes on Monday", alarm="stock", until="2026-08-12"),
     _on(8, 10, "17:50", "supply", "second bottle, same label", item="conditioner", got="500 mL",
         best_before="2027-11-30"),
     _on(8, 11, "08:20", "event", "the utility asks to save water until Saturday",
         what="restriction"),
     _tap(8, 25, "0.6", "0.5", "17.5"),
+    _on(8, 28, "09:00", "count", "all gone into the grass", kind="tadpoles", number="0"),
     _on(8, 30, "16:00", "note", "a ball fished out, iris leaf broken", HAND),
+    _on(9, 3, "20:10", "away", "a long weekend; Tam sends a message afterwards",
+        **{"from": "2026-09-04"}, to="2026-09-06", sitter="Tam Brook"),
+    _on(8, 16, "11:30", "count", "thirteen, twice", kind="fish", number="13"),
     _on(9, 12, "12:00", "count", kind="ramshorn snails", number="31"),
     _tap(9, 20, "0.5", "0.4", "15.5"),
     _on(9, 27, "11:40", "event", "mats, in pond water", what="filter-cleaned"),
     _on(10, 3, "15:30", "note", "net over the pond, the plane tree begins to drop its leaves"),
     _on(10, 4, "11:10", "supply", item="conditioner", left="counted"),
     _on(10, 4, "11:12", "supply", item="ammonia kit", left="8"),
+)  # fmt: skip
+TALE = Tale(
+    name="metric",
+    seed=1,  # of several, one whose season ends with a barrelful wanted
+    first=date(2026, 4, 1),
+    last=date(2026, 10, 9),
+    now="2026-10-09 17:40:00+02:00",
+    keeper="OF",
+    sitter="TB",
+    sitter_name="Tam Brook",
+    climate=Climate(
+        mean_c=10.2,
+        swing_c=8.3,
+        warmest=112,
+        spell_c=1.8,
+        wet=(0.16, 0.38),
+        rain_mm=5.0,
+        most_mm=24.0,
+        light=(0.35, 0.9),
+        wind_m_s=1.8,
+        fixed={date(2026, 5, 30): 31.0, date(2026, 8, 22): 54.0, date(2026, 10, 2): 3.2,
+               date(2026, 10, 5): 1.4},
+        quiet_from=date(2026, 9, 27),
+        station_out=date(2026, 6, 27),
+    ),
+    nature=Nature(
+        site=0.82, steady_mm=0.15, seeps=0.3, reading_mm=66.0, temp_c=8.5, rain_barrel_l=95.0
+    ),
+    happenings=HAPPENINGS,
+    batches=BATCHES,
+    written_later=WRITTEN_LATER,
+    away=(date(2026, 7, 18), date(2026, 7, 25)),
+    reported=(date(2026, 9, 4), date(2026, 9, 6)),
+    saving=(date(2026, 8, 11), date(2026, 8, 15)),  # the utility asks not to draw water
+    skipped_rinse=date(2026, 5, 30),
+    misread=date(2026, 5, 12),
+    bucket=(date(2026, 8, 12), date(2026, 8, 15)),
+    bucket_note="netted against the birds",
+    last_refill=date(2026, 10, 1),
+    evenings=("17:26", "19:08"),
+    rain_used_from_l=110.0,
+    ready_note="the yard barrel is ready for Tam: tested, only to be let out",
+    kit={
+        "ph": ("7.6", "7.6", "7.8", "7.8", "8.0"),
+        "ammonia": ("<0.05 mg/L as N", "<0.05 mg/L as N", "0.1 mg/L as N"),
+        "nitrite": ("<0.02 mg/L as NO2", "<0.02 mg/L as NO2", "0.05 mg/L as NO2"),
+        "alkalinity": ("5.5 dH", "6 dH", "6 dH", "6.5 dH"),
+        "nitrate": ("10 mg/L as NO3", "15 mg/L as NO3", "20 mg/L as NO3"),
+    },
+    pump_chore="test the pump's breaker",
 )  # fmt: skip
