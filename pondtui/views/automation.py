@@ -204,7 +204,7 @@ def _carbon(site: _Site) -> Part:
         ))  # fmt: skip
         numbers[f"barrel_min_with_{bed_l:g}_l"] = whole
     batches = 5000.0 / site.batch_l
-    rows.append(("spent", f"after its litres: 5,000 L are {batches:.0f} barrels"))
+    rows.append(("spent", f"after so much water: {site.volume(5000.0)} are {batches:.0f} barrels"))
     return Part("carbon-filter", "A carbon filter with a flow limit", tuple(rows), CARBON_CAUTIONS,
                 numbers)  # fmt: skip
 
@@ -251,7 +251,8 @@ def lines(found: tuple[Part, ...]) -> list[str]:
     said: list[str] = []
     for part in found:
         said.append(part.title)
-        said += [f"  {head:<16}{text}" for head, text in part.rows]
+        width = max(14, *(len(head) for head, _ in part.rows)) + 2
+        said += [f"  {head:<{width}}{text}" for head, text in part.rows]
         said += [f"  ! {caution}" for caution in part.cautions]
     return said
 
