@@ -7,7 +7,6 @@ of temperature it has none; `mg/L` of a hardness is as CaCO3.
 
 from __future__ import annotations
 
-from difflib import get_close_matches
 from typing import NamedTuple
 
 from pondtui.errors import QuantityError
@@ -209,6 +208,8 @@ def find(word: str, dimension: str) -> Unit | None:
 
 def nearest(text: str, dimension: str) -> str | None:
     """The unit word most like an unknown one, of this dimension if there is one."""
+    from difflib import get_close_matches  # only a mistake needs it
+
     spelled = {name: word for name, word in _FOLDED.items() if len(name) > 1}
     own = [name for name, word in spelled.items() if word in TABLE[dimension]]
     for names in (own, list(spelled)):

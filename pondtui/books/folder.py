@@ -6,7 +6,6 @@ import contextlib
 import errno
 import os
 import stat
-import tempfile
 from pathlib import Path
 from typing import NamedTuple
 
@@ -95,6 +94,8 @@ def replace_file(path: Path, text: str) -> None:
 
     Raises FileError.
     """
+    import tempfile  # reading, which every start does, never needs it
+
     try:
         target, data = Path(os.path.realpath(path)), text.encode()
     except ValueError:  # a NUL in the name, half a sign in the text

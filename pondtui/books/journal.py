@@ -20,6 +20,7 @@ from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.merge import Key, Merged, merge
 
 LARGEST = 20 * 1024 * 1024
+NEWEST = 96 * 1024  # bytes of a file for the first frame: a season of some 1,000 lines is whole
 _OWN_NAME = re.compile(r"(\d{4})-(.+)\.txt", re.ASCII)
 _BOM = b"\xef\xbb\xbf"
 
@@ -57,13 +58,14 @@ class Journal(NamedTuple):
 def read_folder(folder: Path, tz: tzinfo, gallon: str | None, years: str = "all") -> Journal:
     """Read `journal/*.txt` of a pond's folder. Never raises.
 
-    `years="newest"` reads only the newest file of each device, for the first frame.
+    `years="newest"` reads only the end of the newest file of each device, for the first frame.
     """
     problems: list[Problem] = []
     entries: list[Entry] = []
     files: list[FileInfo] = []
     names, read_only = _names(folder / "journal", problems)
     chosen = _newest(names) if years == "newest" else names
+    partial = len(chosen) < len(names)
     with _without_collector():
         for name in chosen:
             shown = f"journal/{visible(name)}"
@@ -71,11 +73,12 @@ def read_folder(folder: Path, tz: tzinfo, gallon: str | None, years: str = "all"
             if data is None:
                 read_only = True
             else:
-                files.append(_read(data, shown, tz, gallon, entries, problems))
+                begin = _last_lines(data) if years == "newest" else 0
+                partial = partial or begin > 0
+                files.append(_read(data, begin, shown, tz, gallon, entries, problems))
         merged: Merged = merge(entries)
     problems += merged.problems
     problems.sort(key=lambda problem: problem[:3])
-    partial = len(chosen) < len(names)
     return Journal(merged.entries, merged.live, merged.struck, problems, files, read_only, partial)
 
 
@@ -123,30 +126,39 @@ def _bytes(path: Path, shown: str, problems: list[Problem]) -> bytes | None:
     return None
 
 
+def _last_lines(data: bytes) -> int:
+    """Where the last lines of a file begin."""
+    return 0 if len(data) <= NEWEST else data.find(b"\n", len(data) - NEWEST) + 1
+
+
 def _read(
     data: bytes,
+    begin: int,
     shown: str,
     tz: tzinfo,
     gallon: str | None,
     entries: list[Entry],
     problems: list[Problem],
 ) -> FileInfo:
-    """Read one file's lines into `entries` and `problems`."""
+    """Read one file's lines, those before `begin` left out, into `entries` and `problems`."""
     before = len(entries)
-    lines = data.removeprefix(_BOM).split(b"\n")
+    lines = data[begin:].removeprefix(_BOM).split(b"\n")
     last = lines.pop()
-    for number, raw in enumerate(lines, 1):
+    first = 1 + data.count(b"\n", 0, begin)
+    for number, raw in enumerate(lines, first):
         entry, found = parse_line(raw, shown, number, tz, gallon)
         if entry is not None:
             entries.append(entry)
         if found:
             problems += found
-    entry, found = parse_line(last, shown, len(lines) + 1, tz, gallon)
+    entry, found = parse_line(last, shown, first + len(lines), tz, gallon)
     if entry is not None:
         entries.append(entry)
     torn = entry is None and bool(found)
     problems += [_torn(problem) if torn else problem for problem in found]
-    return FileInfo(shown, len(data), len(lines) + bool(last), len(entries) - before, torn)
+    return FileInfo(
+        shown, len(data), first - 1 + len(lines) + bool(last), len(entries) - before, torn
+    )
 
 
 def _torn(problem: Problem) -> Problem:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from datetime import date, tzinfo
-from difflib import get_close_matches
 from typing import Any
 
 from pondtui import units
@@ -34,6 +33,8 @@ def read_value(field: Field, text: str, tz: tzinfo, gallon: str | None) -> Read:
 
 def did_you_mean(word: str, known: Any) -> str:
     """`; did you mean level?`, or nothing where no known word is near."""
+    from difflib import get_close_matches  # only a mistake needs it
+
     near = get_close_matches(word.lower(), list(known), 1, 0.6)
     return f"; did you mean {near[0]}?" if near else ""
 

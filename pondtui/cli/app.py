@@ -6,10 +6,6 @@ import os
 import sys
 from contextlib import suppress
 
-from pondtui.books import samples
-from pondtui.books.draft import local_zone
-from pondtui.books.settings import keep_pond, read_settings
-from pondtui.cli import status
 from pondtui.cli.context import Clock, Context
 from pondtui.cli.dispatch import dispatch
 from pondtui.cli.words import Call, parse
@@ -22,6 +18,8 @@ def run(call: Call, context: Context) -> int:
     sitter = context.sitter_name  # somebody unknown is told before anything opens
     terminal = sys.stdin.isatty() and context.out.isatty()
     if not terminal or os.environ.get("TERM", "").lower() in ("", "dumb"):
+        from pondtui.cli import status
+
         code = status.run(call, context)
         context.warn("no terminal for the app: this was `pondtui status`")
         return code
@@ -48,6 +46,9 @@ def _none_open(context: Context) -> str | None:
 
 def _choose(context: Context, note: str) -> int:
     """Let the keeper look round, set up a pond, or open one; then open that."""
+    from pondtui.books import samples
+    from pondtui.books.draft import local_zone
+    from pondtui.books.settings import read_settings
     from pondtui.tui.welcome import Home, welcome
 
     settings = read_settings(config_dir())[0]  # a pond may have been opened meanwhile
@@ -89,5 +90,7 @@ def _open(context: Context) -> int:
 
 def _remember(context: Context) -> None:
     """The pond used last is opened next time."""
+    from pondtui.books.settings import keep_pond
+
     with suppress(FileError):  # only a comfort: the app opens all the same
         keep_pond(config_dir(), str(context.folder))

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import os
-import socket
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from datetime import UTC, datetime, timedelta, tzinfo
@@ -199,6 +198,8 @@ class Context:
     @cached_property
     def device(self) -> str:
         """This device's name in the journal: from the settings, else made of the host's."""
+        import socket
+
         from pondtui.books.store import check_device, suggest_device
 
         if self.settings.device:

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+from datetime import date
+from typing import Any
+
 from pondtui.books.weather import read_weather
 from pondtui.cli.context import Context
 from pondtui.cli.words import Call
 from pondtui.pond.daily.climate import climate
 from pondtui.pond.refill.case import local_time
+from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.fold import fold
-from pondtui.pond.water.season_budget import season_so_far
+from pondtui.pond.water.weather import WeatherDay
 from pondtui.views import status as view
-from pondtui.views.water_words import season_rows
 
 
 def run(call: Call, context: Context) -> int:
@@ -25,20 +29,41 @@ def run(call: Call, context: Context) -> int:
     status = view.look(setup, state, journal.live, context.instant, problems, weathered)
     if call.has("alarms"):
         context.answer(view.alarms_json(status), view.alarm_lines(status) or ["nothing is wrong"])
+    elif context.as_json:
+        context.answer(view.as_json(status) | _visits_json(context), ())
     else:
-        found = season_so_far(setup, state, journal.live, weather) if _floats(status) else None
-        water = season_rows(found.now, status.recent, setup) if found is not None else []
-        data, told = view.as_json(status), view.lines(status, water)
-        if context.sitter is not None:
-            from pondtui.cli import visits
-
-            data, told = data | visits.as_json(context), [*visits.lines(context), "", *told]
-        context.answer(data, told)
+        told = view.lines(status, _season(status, journal.live, weather))
+        context.answer({}, [*_visits(context), *told])
     to_do = bool(status.alarms) if call.has("alarms") else status.to_do
     return 1 if call.has("exit-code") and to_do else 0
 
 
-def _floats(status: view.Status) -> bool:
-    """Whether a basin's level can be turned into litres."""
-    day = local_time(status.setup, status.now).date()
-    return status.setup.floating(day) is not None
+def _season(
+    status: view.Status, entries: Sequence[Entry], weather: Mapping[date, WeatherDay]
+) -> list[tuple[str, str]]:
+    """What the season's water adds for people; nothing where no level can be turned into litres."""
+    from pondtui.pond.water.season_budget import season_so_far
+    from pondtui.views.water_words import season_rows
+
+    setup = status.setup
+    if setup.floating(local_time(setup, status.now).date()) is None:
+        return []
+    found = season_so_far(setup, status.state, entries, weather)
+    return season_rows(found.now, status.recent, setup)
+
+
+def _visits(context: Context) -> list[str]:
+    """A sitter's visits stand first."""
+    if context.sitter is None:
+        return []
+    from pondtui.cli import visits
+
+    return [*visits.lines(context), ""]
+
+
+def _visits_json(context: Context) -> dict[str, Any]:
+    if context.sitter is None:
+        return {}
+    from pondtui.cli import visits
+
+    return visits.as_json(context)

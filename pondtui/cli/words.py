@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections import deque
 from collections.abc import Mapping, Sequence
 from types import MappingProxyType
@@ -53,7 +52,9 @@ def parse(argv: Sequence[str]) -> Call:
 
 def nearest(word: str, known: Sequence[str]) -> str:
     """` (did you mean X?)` for the most alike of the known words, or nothing."""
-    close = difflib.get_close_matches(word.lower(), known, n=1)
+    from difflib import get_close_matches  # only a mistake needs it
+
+    close = get_close_matches(word.lower(), known, n=1)
     return f" (did you mean {close[0]}?)" if close else ""
 
 

@@ -71,6 +71,7 @@ class PondApp(BaseApp[int]):
         self.barrel = ""  # the barrel that Refill was opened for
         self.faults = keys.check(session.settings.keys)[1]  # told once, when the app is up
         self._ticks = 0
+        self._begun = False
         self._greeted = False
         self._shown: tuple[int, int] = (-1, -1)
         self.set_keymap(keys.check(session.settings.keys)[0])
@@ -78,12 +79,18 @@ class PondApp(BaseApp[int]):
     # --- beginning, ending ------------------------------------------------------------------------
 
     def on_mount(self) -> None:
-        """Show Today, or a sitter's visit; then read what is left to read."""
+        """Show Today, or a sitter's visit."""
         self.session.when_told(lambda: self.post_message(EntrySettled()))
         self.catch_signals()
         self.push_screen("visits" if self.session.sitter else "today")
         for fault in self.faults:
             self.notify(fault, severity="warning", markup=False, timeout=10)
+
+    def drawn(self) -> None:
+        """A screen has been drawn: at the first one begins what no frame has to wait for."""
+        if self._begun:
+            return
+        self._begun = True
         if not self.session.inline:
             self.set_interval(LOOK_S, self._look)
             if self.session.journal.partial:
@@ -114,9 +121,11 @@ class PondApp(BaseApp[int]):
                 return
 
     def on_entry_settled(self, _message: EntrySettled) -> None:
-        """The writer came back."""
+        """The writer came back: that is told at once, what follows from it in the next frame."""
         self.session.settle()
-        self.state_changed()
+        if isinstance(self.screen, PondScreen) and self.screen.is_mounted:
+            self.screen.tell()
+        self.call_after_refresh(self.state_changed)
 
     def on_pond_read(self, message: PondRead) -> None:
         """A worker has read the folder again."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from datetime import date, timedelta
 from typing import NamedTuple
 
@@ -17,7 +16,6 @@ from pondtui.pond.away.sheet import make_sheet
 from pondtui.pond.daily.times import local_day
 from pondtui.pond.state.model import PondState
 from pondtui.tui.session import Session
-from pondtui.tui.weather import SWITCH_S
 
 USUAL_DAYS = 14
 
@@ -51,14 +49,10 @@ def next_absence(session: Session) -> Wanted | None:
 
 def work_out(session: Session, state: PondState, wanted: Wanted | None) -> Answer:
     """Outlook, plan and sheet; may run in a thread. Never raises for what was typed."""
-    before = sys.getswitchinterval()
-    sys.setswitchinterval(SWITCH_S)
     try:
         return _worked_out(session, state, wanted)
     except PondError as error:
         return Answer(fault=str(error))
-    finally:
-        sys.setswitchinterval(before)
 
 
 def _worked_out(session: Session, state: PondState, wanted: Wanted | None) -> Answer:

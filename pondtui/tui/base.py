@@ -43,7 +43,16 @@ class BaseApp(App[Result]):
         self._plain_signs = PlainSigns()
         for each in looks.themes.values():
             self.register_theme(each)
-        self.theme = looks.theme
+        self._begin_with(looks.theme)
+
+    def _begin_with(self, theme: str) -> None:
+        """Set the first theme before any style is read: the toolkit would read all of them twice
+        and paint the first frame anew."""
+        self.set_reactive(App.theme, theme)
+        self.stylesheet.set_variables(self.get_css_variables())
+        dark = self.current_theme.dark
+        self.set_class(dark, "-dark-mode", update=False)
+        self.set_class(not dark, "-light-mode", update=False)
 
     def get_line_filters(self) -> Sequence[LineFilter]:
         """The toolkit's filters, and ours where only plain signs may be drawn."""

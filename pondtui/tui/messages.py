@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from textual.message import Message
 
-from pondtui.pond.daily.climate import Climate
-from pondtui.tui.session import Fresh
+if TYPE_CHECKING:
+    from pondtui.pond.daily.climate import Climate
+    from pondtui.tui.session import Fresh
 
 
 class EntrySettled(Message):

@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, cast
 
 from pondtui.errors import PondError
 from pondtui.pond.state.entry import Entry
-from pondtui.views import forms
 from pondtui.views.explain import Explanation
 
 if TYPE_CHECKING:
@@ -40,14 +39,20 @@ class QuickKeys:
 
     def action_level(self) -> None:
         """Write down what the gauge reads."""
+        from pondtui.views import forms
+
         self._form(forms.level_form(self.pond.session.setup))
 
     def action_note(self) -> None:
         """Write a note."""
+        from pondtui.views import forms
+
         self._form(forms.note_form())
 
     def action_water_test(self) -> None:
         """Write down a water test."""
+        from pondtui.views import forms
+
         session = self.pond.session
         self._form(forms.test_form(session.setup, session.state()))
 
@@ -68,6 +73,7 @@ class QuickKeys:
     def action_chore(self) -> None:
         """Tick off a chore: those that are due stand first."""
         from pondtui.tui.dialogs import Choose
+        from pondtui.views import forms
 
         session = self.pond.session
         chores = forms.chores(session.setup, session.status().due)

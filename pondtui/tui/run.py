@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import os
+import sys
 from collections.abc import Callable, Mapping, MutableMapping, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from pondtui.books.pondfile import LoadedPond
 from pondtui.books.settings import Settings
@@ -13,7 +15,11 @@ from pondtui.tui.app import PondApp
 from pondtui.tui.base import leave_with_terminal
 from pondtui.tui.looks import looks
 from pondtui.tui.session import Session
-from pondtui.views.pages.page import Page
+
+if TYPE_CHECKING:
+    from pondtui.views.pages.page import Page
+
+SWITCH_S = 0.0005  # what is read or worked out in plain Python would hold the keys up else
 
 
 def run(
@@ -31,6 +37,7 @@ def run(
 
     Raises FileError for a pond that cannot be used, and whatever fault ended the app.
     """
+    sys.setswitchinterval(SWITCH_S)
     themes.drop_empty_no_color(environ)
     session = Session(folder, loaded, now, settings=settings, device=device, years="newest",
                       sitter=sitter)  # fmt: skip

@@ -78,12 +78,17 @@ class PondScreen(QuickKeys, Screen[None]):
         self.query_one("#head", Line).say(
             head(self.session.setup.pond.name, self.title or "", self.size.width - 2)
         )
-        self.query_one("#strip", Line).say(self._notices())
+        self.tell()
         if self.fit(self.size):
             self.query_one("#plain", Line).say(self._plain())
         else:
             self.query_one("#plain", Line).say(Content(""))
             self.show()
+        self.call_after_refresh(self.pond.drawn)
+
+    def tell(self) -> None:
+        """Say what is saved, not saved or not read: the first thing that is shown of it."""
+        self.query_one("#strip", Line).say(self._notices())
 
     def fit(self, size: Size) -> bool:
         """Mark the screen as small or tiny where it is; whether only the plain text has room."""

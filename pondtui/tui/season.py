@@ -5,6 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from pondtui.pond.setup.model import Setup
+    from pondtui.pond.state.entry import Entry
+    from pondtui.pond.state.model import PondState
     from pondtui.pond.water.season_budget import TwoYears
     from pondtui.tui.session import Session
 
@@ -12,7 +17,7 @@ STALE_S = 600  # what stands for the whole day does not change by the minute
 
 
 class SeasonBook:
-    """Keeps the latest answer. `work_out` may run in a thread; it imports what it needs."""
+    """Keeps the latest answer."""
 
     def __init__(self, session: Session) -> None:
         self._session = session
@@ -30,17 +35,24 @@ class SeasonBook:
 
     def work_out(self) -> TwoYears | None:
         """The season as it stands; None where no basin floats. Never raises."""
+        return self.work()()
+
+    def work(self) -> Callable[[], TwoYears | None]:
+        """The same as work to be done, of things as they are now; may be done in a thread."""
+        session, made_of = self._session, self._now_of()
+        setup, state, live = session.setup, session.state(), session.journal.live
+        return lambda: self._worked_out(setup, state, live, made_of)
+
+    def _worked_out(
+        self, setup: Setup, state: PondState, live: list[Entry], made_of: tuple[object, ...]
+    ) -> TwoYears | None:
         from pondtui.books.weather import read_weather
         from pondtui.errors import InputError
         from pondtui.pond.water.season_budget import season_so_far
 
-        session = self._session
-        made_of = self._now_of()
-        weather, _ = read_weather(session.folder, session.setup)
+        weather, _ = read_weather(self._session.folder, setup)
         try:
-            self.latest = season_so_far(
-                session.setup, session.state(), session.journal.live, weather
-            )
+            self.latest = season_so_far(setup, state, live, weather)
         except InputError:  # no basin floats: what lacks stands under every screen
             self.latest = None
         self._made_of = made_of

@@ -21,10 +21,9 @@ from pondtui.books.pondfile import LoadedPond, load
 from pondtui.books.settings import Settings
 from pondtui.books.store import Saved, Store, move_on, stamp_for
 from pondtui.errors import FileError, Problem
-from pondtui.pond.daily.climate import Climate
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
-from pondtui.pond.state.fold import fold
+from pondtui.pond.state.fold import Folding
 from pondtui.pond.state.merge import Key
 from pondtui.pond.state.model import PondState
 from pondtui.tui.season import SeasonBook
@@ -32,6 +31,7 @@ from pondtui.tui.writer import Outcome, Pending, Writer
 from pondtui.views.status import Status, look
 
 if TYPE_CHECKING:
+    from pondtui.pond.daily.climate import Climate
     from pondtui.tui.setup_book import SetupBook
 
 OLDER_YEARS = "older years are still being read: try again in a moment"
@@ -50,6 +50,7 @@ class Fresh(NamedTuple):
 
     loaded: LoadedPond
     journal: Journal
+    folding: Folding
     saved: int
 
 
@@ -87,11 +88,12 @@ class Session:
         self._watch = Watch(PondFolder(folder))
         self.journal = read_folder(folder, self.zone, self.setup.gallon, years)
         self.version = 0  # grows with every change of what is to be shown
-        self._facts = 0  # grows with every change of what the journal says
+        self.facts = 0  # grows with every change of what the journal says
         self._used: tuple[int, set[Key]] = (-1, set())  # instants and kinds in use
         self._store = store or Store(folder, device)
         self._saved: list[Entry] = []
         self._writer = Writer(self._store, inline=inline)
+        self._folding = Folding(self.setup)
         self._state: tuple[int, int, PondState] | None = None
         self._status: tuple[int, int, Status] | None = None
         self.describing: SetupBook | None = None  # the description while Setup changes it
@@ -118,15 +120,19 @@ class Session:
     def state(self) -> PondState:
         """What the journal says now. Kept for a minute: what runs is computed from stamps."""
         now = self.now()
-        if self._state is None or self._state[:2] != (self._facts, now // 60):
-            self._state = (self._facts, now // 60, fold(self.setup, self.journal.live, now))
+        if self._folding.setup is not self.setup:
+            self._folding = Folding(self.setup)
+        if self._state is None or self._state[:2] != (self.facts, now // 60):
+            state = self._folding.state(self.journal.live, now)
+            state = state._replace(partial=self.journal.partial)
+            self._state = (self.facts, now // 60, state)
         return self._state[2]
 
     def status(self) -> Status:
         """What Today tells now; while water runs it is another one every second."""
         now, state = self.now(), self.state()
         runs = any(barrel.running for barrel in state.barrels.values())
-        key = (self._facts, now if runs else now // 60)
+        key = (self.facts, now if runs else now // 60)
         if self._status is None or self._status[:2] != key:
             problems = (*self.loaded.problems, *self.journal.problems)
             found = look(self.setup, state, self.journal.live, now, problems, self.climate)
@@ -233,7 +239,7 @@ class Session:
         if self._watch.wrote(entry.path, grown, saved.before, saved.after):
             self.journal, entry.line = one_line_more(self.journal, entry.path)
         self.journal = with_entries(self.journal, [entry])
-        self._facts += 1
+        self.facts += 1
 
     def _refuse_unread(self) -> None:
         if self.journal.partial:
@@ -252,8 +258,8 @@ class Session:
 
     def _taken(self) -> set[Key]:
         """Instants and kinds that no new entry may have, those on their way included."""
-        if self._used[0] != self._facts:
-            self._used = (self._facts, self.journal.taken())
+        if self._used[0] != self.facts:
+            self._used = (self.facts, self.journal.taken())
         waiting = {(each.entry.instant, each.entry.kind) for each in self.pending}
         return self._used[1] | waiting if waiting else self._used[1]
 
@@ -279,11 +285,13 @@ class Session:
         return self._watch.changed()
 
     def read(self) -> Fresh:
-        """The folder as it stands now; may run in a worker's thread."""
+        """The folder as it stands now, folded; may run in a worker's thread."""
         saved = len(self._saved)
         loaded = load(self.folder)
-        gallon = (loaded.setup or self.setup).gallon
-        return Fresh(loaded, read_folder(self.folder, self.zone, gallon), saved)
+        setup = loaded.setup or self.setup
+        journal, folding = read_folder(self.folder, self.zone, setup.gallon), Folding(setup)
+        folding.state(journal.live, self.now())
+        return Fresh(loaded, journal, folding, saved)
 
     def take(self, fresh: Fresh) -> None:
         """Let what was read count; a description that cannot be used leaves the old one in place.
@@ -292,13 +300,12 @@ class Session:
         What is pending does not count, even where it was found: a disk that failed to keep it may
         still show it.
         """
-        if fresh.loaded.setup is not None:
-            self.setup = fresh.loaded.setup
-        self.loaded = fresh.loaded
+        self.loaded, self._folding = fresh.loaded, fresh.folding
+        self.setup = fresh.folding.setup
         waiting = {each.entry.canonical for each in self.pending}
         self.journal = with_entries(without(fresh.journal, waiting), self._saved[fresh.saved :])
         self.version += 1
-        self._facts += 1
+        self.facts += 1
 
     def described(self, loaded: LoadedPond) -> None:
         """Let a description count that was written here; the journal stays as it was read."""
@@ -306,7 +313,7 @@ class Session:
             self.setup = loaded.setup
         self.loaded = loaded
         self.version += 1
-        self._facts += 1
+        self.facts += 1
 
     def reload_if_changed(self) -> bool:
         """Read again here and now, where something is new."""

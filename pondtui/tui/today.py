@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import partial
+
 from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.content import Content
@@ -18,7 +21,6 @@ from pondtui.tui.screen import PondScreen
 from pondtui.views import pictures, today
 from pondtui.views.explain import Explanation
 from pondtui.views.today import Row, SeasonWords
-from pondtui.views.today_why import explain
 
 _LEAST_PICTURE = (24, 5)  # under this a drawing says nothing
 _LEAST_POND = 36  # columns beside a barrel
@@ -52,9 +54,10 @@ class TodayScreen(PondScreen):
 
     def show(self) -> None:
         """Rows and drawings as they are now."""
+        self.call_after_refresh(self._work_on)
         status, roomy = self.session.status(), self.size.height >= _ROOMY
         rows = today.rows(status, roomy=roomy, water=self._water())
-        drawn = (rows, self.size, self.session.version)
+        drawn = (rows, self.size, self.session.facts, self.session.settings.ascii)
         if drawn == self._drawn:
             return
         self._drawn, self._rows = drawn, rows
@@ -62,22 +65,26 @@ class TodayScreen(PondScreen):
         self.call_after_refresh(self._draw)
 
     def _water(self) -> SeasonWords | None:
-        """The season, once it is worked out beside the screen: no frame waits for it."""
+        """The season, once it is worked out."""
         session = self.session
         book = session.season
-        if book.stale and not session.journal.partial:
-            if session.inline:
-                book.work_out()
-            else:
-                self.run_worker(self._work_out, thread=True, exclusive=True, group="season")
+        if session.inline and book.stale:
+            book.work_out()
         if book.latest is None:
             return None
         from pondtui.views.water_words import glance
 
         return glance(book.latest.now, session.status().recent, session.setup)
 
-    def _work_out(self) -> None:
-        self.session.season.work_out()
+    def _work_on(self) -> None:
+        """Work the season out beside the screen, when it has been drawn: no frame waits for it."""
+        session = self.session
+        if session.season.stale and not (session.inline or session.journal.partial):
+            work = partial(self._work_out, session.season.work())
+            self.run_worker(work, thread=True, exclusive=True, group="season")
+
+    def _work_out(self, work: Callable[[], object]) -> None:
+        work()
         self.post_message(self.Worked())
 
     def on_today_screen_worked(self, _message: Worked) -> None:
@@ -110,6 +117,8 @@ class TodayScreen(PondScreen):
             from pondtui.views.water_why import explain as explain_water
 
             return explain_water(season.now, self.session.setup)
+        from pondtui.views.today_why import explain
+
         return explain(self.session.status(), row.id) if row is not None else None
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:

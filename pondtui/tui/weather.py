@@ -2,22 +2,13 @@
 
 from __future__ import annotations
 
-import sys
-
 from pondtui.books.weather import read_weather
 from pondtui.pond.daily.climate import Climate, climate
 from pondtui.pond.state.model import PondState
 from pondtui.tui.session import Session
 
-SWITCH_S = 0.0005  # a fit in plain Python would hold the keys up else
-
 
 def weather_of(session: Session, state: PondState, now: int) -> Climate:
     """The weather at `now`; may run in a worker's thread, keys are answered meanwhile."""
-    before = sys.getswitchinterval()
-    sys.setswitchinterval(SWITCH_S)
-    try:
-        tables, _ = read_weather(session.folder, session.setup)
-        return climate(session.setup, state, tables, session.journal.live, now)
-    finally:
-        sys.setswitchinterval(before)
+    tables, _ = read_weather(session.folder, session.setup)
+    return climate(session.setup, state, tables, session.journal.live, now)

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import datetime
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from pondtui.errors import Problem
 from pondtui.pond.daily.alarm_look import Look
 from pondtui.pond.daily.alarms import of_look
 from pondtui.pond.daily.animals import Animals, animals, told
-from pondtui.pond.daily.climate import Climate
 from pondtui.pond.daily.due import FEED, ChoreNow, Due, chores_now, due_of
 from pondtui.pond.daily.feeding import Feeding, feeding
 from pondtui.pond.daily.judged import Judged
@@ -27,7 +26,9 @@ from pondtui.pond.state.model import Alarm, BarrelNow, Batch, PondState
 from pondtui.pond.water.rain_barrels import RainBarrel, rain_barrels, worth_a_look
 from pondtui.pond.water.recent import Ahead, Recent, marks_ahead, recent_loss
 from pondtui.units import show
-from pondtui.views import plan as plan_view
+
+if TYPE_CHECKING:
+    from pondtui.pond.daily.climate import Climate
 
 WATER = {
     "untreated": "untreated",
@@ -129,6 +130,8 @@ def _barrels(setup: Setup, state: PondState, now: int) -> Iterable[BarrelRow]:
 
 def as_json(status: Status) -> dict[str, Any]:
     """The keys of the status and those of the plan."""
+    from pondtui.views import plan as plan_view
+
     level, batch, step = status.state.level, status.batch, status.step
     age = None if level is None else (status.now - level.instant) / 3600
     return {

@@ -135,12 +135,14 @@ def session_on(
     store: Store | None = None,
     inline: bool = True,
     now: int = NOW,
+    years: str = "all",
     sitter: str = "",
 ) -> Session:
     """The pond opened, its clock standing, writing at once."""
-    settings = Settings(by="AB")
-    return Session(folder, load(folder), lambda: now, settings=settings, store=store, inline=inline,
-                   sitter=sitter)  # fmt: skip
+    return Session(
+        folder, load(folder), lambda: now, settings=Settings(by="AB"), store=store, inline=inline,
+        years=years, sitter=sitter,
+    )  # fmt: skip
 
 
 def app_on(folder: Path) -> PondApp:

@@ -251,3 +251,46 @@ def test_a_pond_that_cannot_be_used_is_refused_with_its_first_problem(folder: Pa
     (folder / "pond.toml").write_text("format = [", encoding="utf-8")
     with pytest.raises(FileError, match=r"pond\.toml"):
         session_on(folder)
+
+
+OLDER = "2025-08-11 07:40:00+02:00 | level | reading=50 mm | of last year\n"
+
+
+def test_before_older_years_are_in_nothing_is_written_and_every_guard_is_shut(
+    tmp_path: Path,
+) -> None:
+    folder = write_pond(tmp_path / "pond", desk=LEVELS + FILLED, others={"2025-desk": OLDER})
+    session = session_on(folder, years="newest")
+    before = desk_lines(folder)
+    assert ("warn", "reading older years: nothing is written until they are in") in notices(session)
+    with pytest.raises(FileError, match="older years"):
+        session.write("level", {"reading": "75 mm"})
+    assert desk_lines(folder) == before
+    status = session.status()
+    assert status.step is not None
+    assert [v.reason for v in status.step.verdicts] == ["older years are still being read"]
+    assert {row.why_not for row in status.barrels} == {"older years are still being read"}
+
+    session.take(session.read())
+    assert not any("older years" in text for _, text in notices(session))
+    status = session.status()
+    assert "older years" not in str((status.step, status.barrels))
+    assert isinstance(session.write("level", {"reading": "75 mm"}), Saved)
+
+
+def test_what_the_first_frame_leaves_out_of_a_long_file_is_older_years_too(tmp_path: Path) -> None:
+    old = "".join(
+        f"2026-06-{day:02d} {hour:02d}:00:00+02:00 | note | | {'heron ' * 40}\n"
+        for day in range(1, 31)
+        for hour in range(24)
+    )
+    folder = write_pond(tmp_path / "pond", desk=old + LEVELS)
+    session = session_on(folder, years="newest")
+    assert session.journal.partial
+    assert session.state().level is not None
+    whole = session_on(folder)
+    last = session.journal.entries[-1]
+    assert last.line == whole.journal.entries[-1].line
+    session.take(session.read())
+    assert not session.journal.partial
+    assert session.state() == whole.state()

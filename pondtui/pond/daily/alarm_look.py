@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from pondtui.errors import Problem
-from pondtui.pond.daily.climate import Climate
 from pondtui.pond.daily.due import ChoreNow
 from pondtui.pond.daily.judged import Judged
 from pondtui.pond.daily.measured import value_words
@@ -17,6 +16,9 @@ from pondtui.pond.refill.case import local_time
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.model import PondState
 from pondtui.units import show
+
+if TYPE_CHECKING:
+    from pondtui.pond.daily.climate import Climate
 
 
 class Look(NamedTuple):

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import date
+from typing import TYPE_CHECKING
 
 from pondtui.errors import Problem
 from pondtui.pond.daily.alarm_look import Look
 from pondtui.pond.daily.alarm_rules import RULES
-from pondtui.pond.daily.climate import Climate
 from pondtui.pond.daily.due import chores_now
 from pondtui.pond.daily.supplies import stocks
 from pondtui.pond.daily.times import happened
@@ -20,6 +20,9 @@ from pondtui.pond.daily.water_tests import judged
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.model import Alarm, PondState
+
+if TYPE_CHECKING:
+    from pondtui.pond.daily.climate import Climate
 
 NEVER_PUT_OFF = frozenset(
     (

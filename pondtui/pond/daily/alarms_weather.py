@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date, timedelta
+from typing import TYPE_CHECKING
 
 from pondtui.pond.daily.alarm_look import DAY_S, Look
-from pondtui.pond.daily.climate import Climate
 from pondtui.pond.state.model import Alarm
 from pondtui.pond.water.recent import WINDOW_S, recent_loss
 from pondtui.units import show
+
+if TYPE_CHECKING:
+    from pondtui.pond.daily.climate import Climate
 
 FROST_C, HARD_FROST_C, HEAT_C = 0.0, -4.0, 30.0  # of the air: common practice, no source
 FEWEST_DAYS = 3  # with weather, before it is said what it can take

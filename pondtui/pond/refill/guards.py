@@ -22,6 +22,7 @@ from pondtui.pond.water.levels import (
 )
 from pondtui.science.mixing import largest_addition_l, mixed
 
+UNREAD = "older years are still being read"
 POND_TEMP_KEEPS_S = 24 * 3600
 ADVICE_C = 1.0  # a change of the pond worth a word: common practice, no source
 ASCORBIC = ("ascorbic-acid", "sodium-ascorbate")  # reported not to remove chloramine
@@ -46,7 +47,10 @@ def _closed(guard: str, reason: str, largest_l: float | None = None) -> Verdict:
 
 
 def verdicts(case: Case, step: Step) -> tuple[Verdict, ...]:
-    """The guards in front of a step; none once the step was passed over with a reason."""
+    """The guards in front of a step; none once the step was passed over with a reason. Before
+    all entries are in, every step is shut."""
+    if case.state.partial:
+        return (_closed("unread", UNREAD),)
     if overridden(case, step.id):
         return ()
     return tuple(GUARDS[name](case) for name in step.guards)

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
-from difflib import get_close_matches
+from collections.abc import Iterable, Mapping
 
 from pondtui import units
 from pondtui.clean import visible
@@ -63,14 +62,18 @@ def own_step_findings(
             wrong(nth, fault.partition(":")[0], f"{name}: {fault}")
         for key in table:
             if key not in _KEYS:
-                near = get_close_matches(str(key), _KEYS, 1)
-                hint = (
-                    f", did you mean {near[0]}?" if near else f": the keys are {', '.join(_KEYS)}"
-                )
+                near = _near(str(key), _KEYS)
+                hint = f", did you mean {near}?" if near else f": the keys are {', '.join(_KEYS)}"
                 wrong(nth, key, f"{name}: {shown(key)} is not known{hint}", "remark")
         if step is not None and not faults:
             steps.append(step)
     return tuple(steps), findings
+
+
+def _near(word: str, known: Iterable[str]) -> str:
+    from difflib import get_close_matches  # only a mistake needs it
+
+    return next(iter(get_close_matches(word, list(known), 1)), "")
 
 
 def _read_step(table: Mapping[str, object], own: set[str]) -> tuple[OwnStep | None, list[str]]:
@@ -82,8 +85,8 @@ def _read_step(table: Mapping[str, object], own: set[str]) -> tuple[OwnStep | No
         faults.append(f'id: "{identity}" is taken already, choose another')
     anchors = (*step_ids(), *sorted(own))
     if after not in anchors:
-        near = get_close_matches(after, anchors, 1)
-        hint = f', such as "{near[0]}"' if near else f": one of {', '.join(anchors)}"
+        near = _near(after, anchors)
+        hint = f', such as "{near}"' if near else f": one of {', '.join(anchors)}"
         faults.append(f"after: the id of the step it stands behind{hint}")
     text = _text(table, "text").strip()
     if not text:

@@ -7,7 +7,7 @@ it makes no water safe.
 from __future__ import annotations
 
 from pondtui.pond.refill.case import Case
-from pondtui.pond.refill.guards import clear, contact, overridden
+from pondtui.pond.refill.guards import UNREAD, clear, contact, overridden
 
 NOTHING = "nothing above the outlet"
 FEWEST_L = 1.0  # above the outlet: less is not worth opening it
@@ -15,6 +15,8 @@ FEWEST_L = 1.0  # above the outlet: less is not worth opening it
 
 def not_ready(case: Case) -> str:
     """Why the water may not be let out yet, in one sentence; "" when it may."""
+    if case.state.partial:
+        return UNREAD
     if case.can_leave_l < FEWEST_L:
         return NOTHING
     running = case.water.running

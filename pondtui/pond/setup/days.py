@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from calendar import monthrange
 from datetime import date, timedelta
 
 from pondtui.pond.setup.model import Chore
@@ -28,8 +27,9 @@ def fits(chore: Chore, day: date) -> bool:
         return False
     if chore.weekdays and WEEKDAYS[day.weekday()] not in chore.weekdays:
         return False
-    last = monthrange(day.year, day.month)[1]
-    return chore.monthly is None or day.day == min(chore.monthly, last)
+    if chore.monthly is None or day.day == chore.monthly:
+        return True
+    return day.day < chore.monthly and (day + timedelta(1)).day == 1
 
 
 def first_day(chore: Chore, from_: date) -> date | None:

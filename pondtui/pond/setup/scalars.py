@@ -10,7 +10,6 @@ import re
 import unicodedata
 from contextlib import suppress
 from datetime import date, datetime
-from difflib import get_close_matches
 
 from pondtui import units
 from pondtui.clean import visible
@@ -100,6 +99,8 @@ def near(raw: object, words: tuple[str, ...]) -> str:
     """`; did you mean X?` for the nearest of the words, or nothing."""
     if not isinstance(raw, str):
         return ""
+    from difflib import get_close_matches  # only a mistake needs it
+
     plain = {word.casefold(): word for word in words}
     close = get_close_matches(raw[:60].casefold(), plain, 1)
     return f"; did you mean {plain[close[0]]}?" if close else ""
@@ -145,6 +146,8 @@ def read_zone(_field: Field, raw: object, _gallon: str | None) -> str:
     try:
         return ZoneInfo(raw).key
     except (KeyError, ValueError, OSError):  # unknown, malformed, or a folder such as "Europe"
+        from difflib import get_close_matches
+
         names = {name.casefold(): name for name in available_timezones()}
         close = get_close_matches(raw.casefold(), names, 1)
         hint = f"; did you mean {names[close[0]]}?" if close else ""

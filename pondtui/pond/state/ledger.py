@@ -19,9 +19,8 @@ from pondtui.units import show
 class Ledger:
     """Everything that the handlers of the entries write to."""
 
-    def __init__(self, setup: Setup, now: int) -> None:
+    def __init__(self, setup: Setup) -> None:
         self.setup = setup
-        self.now = now
         self.tz: tzinfo = ZoneInfo(setup.pond.time_zone)
         self.keeps_min = setup.limits.treated_keeps_min
         self.waters: dict[str, Water] = {}
@@ -84,10 +83,15 @@ class Ledger:
         return config, self.water(config)
 
     def water(self, config: Barrel) -> Water:
-        """A barrel's account, begun at its heel."""
+        """A barrel's account."""
         if config.name not in self.waters:
-            self.waters[config.name] = Water(config.name, heel_l(config), config.source == "rain")
+            self.waters[config.name] = self.begun(config)
         return self.waters[config.name]
+
+    @staticmethod
+    def begun(config: Barrel) -> Water:
+        """The account of a barrel that nothing is written of: it begins at its heel."""
+        return Water(config.name, heel_l(config), config.source == "rain")
 
     def remark(self, entry: Entry, text: str) -> None:
         """Something the keeper should look at; it stops nothing."""

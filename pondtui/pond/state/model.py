@@ -168,6 +168,7 @@ class PondState(NamedTuple):
     remarks: tuple[str, ...] = ()
     later: tuple[Entry, ...] = ()  # dated after now: listed, not applied
     pond_clear_at: int | None = None
+    partial: bool = False  # older entries are still to be read: what follows from them is not known
 
     @property
     def open_batches(self) -> tuple[Batch, ...]:

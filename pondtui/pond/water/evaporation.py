@@ -5,7 +5,6 @@ Open water without shelter: the site factor of the pond is not in it.
 
 from __future__ import annotations
 
-from calendar import monthrange
 from collections.abc import Iterable, Mapping
 from datetime import UTC, date, datetime, timedelta
 from typing import Any, NamedTuple
@@ -152,5 +151,7 @@ def _month_mean(setup: Setup, day: date) -> DayEvaporation | None:
     means = setup.weather.monthly_evaporation_mm
     if len(means) != 12:
         return None
+    from calendar import monthrange
+
     mm = means[day.month - 1] / monthrange(day.year, day.month)[1]
     return DayEvaporation(mm, MEANS, "mean of the month in pond.toml")

@@ -10,7 +10,6 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from itertools import groupby, pairwise
 from math import sqrt
-from statistics import median
 from typing import NamedTuple
 
 from pondtui import units
@@ -175,8 +174,9 @@ def _jumps(setup: Setup, levels: Sequence[Level], causes: list[str]) -> None:
     calm = [i for i, cause in enumerate(causes) if not cause]
     if not calm:
         return
-    daily = [i for i in calm if days[i] >= LEAST_H / 24]
-    usual = max(median([falls[i] / days[i] for i in daily]), 0.0) if daily else 0.0
+    rates = sorted(falls[i] / days[i] for i in calm if days[i] >= LEAST_H / 24)
+    middle = len(rates) // 2
+    usual = max((rates[middle] + rates[~middle]) / 2, 0.0) if rates else 0.0
     limit = JUMP_ERRORS * setup.gauge.error_mm + JUMP_MM
     excess = {i: falls[i] - usual * days[i] for i in calm}
     far = {i: e for i, e in excess.items() if abs(e) > limit * max(1.0, days[i]) ** 0.5}

@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 
 from pondtui.pond.state.barrels import Water
 from pondtui.pond.state.entry import Dose, Entry
-from pondtui.pond.state.fold import AHEAD_S, fold
+from pondtui.pond.state.fold import AHEAD_S, Folding, fold
 from pondtui.pond.state.merge import merge
 from pondtui.pond.state.model import PondState
 from tests.pond.world import BRIM, DAY_S, SETUP, at, parsed, with_bottle
@@ -331,3 +331,17 @@ def test_doses_cover_alike_in_one_pour_or_in_many(
     shuffled = rng.sample(parts, len(parts))
     assert (water([sum(parts)]).untreated == 0) == (water(shuffled).untreated == 0)
     assert (water(parts).untreated == 0) == (sum(parts) > needed * 0.99)
+
+
+@FAST
+@given(histories(), st.data())
+def test_a_fold_kept_open_tells_what_a_fold_from_the_beginning_tells(
+    history: list[Entry], data: st.DataObject
+) -> None:
+    """Entries come behind, come late, are struck; the clock goes on and is set back."""
+    kept = Folding(SETUP)
+    for _ in range(data.draw(st.integers(2, 5))):
+        live = data.draw(st.lists(st.sampled_from(history), unique=True)) if history else []
+        live = merge(live).live if data.draw(st.booleans()) else history[: len(live)]
+        now = START + data.draw(st.integers(0, 60 * DAY_S))
+        assert kept.state(live, now) == fold(SETUP, live, now)
