@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import sys
-
 from pondtui.books.sheets import keep_record
 from pondtui.books.weather import read_weather
 from pondtui.errors import PondError
@@ -12,14 +10,11 @@ from pondtui.pond.away.sheet import make_sheet
 from pondtui.pond.state.model import PondState
 from pondtui.tui.away_book import Wanted
 from pondtui.tui.session import Session
-from pondtui.tui.weather import SWITCH_S
 
 
 def make_record(session: Session, state: PondState, wanted: Wanted) -> str:
     """Make and keep it; may run in a thread. "", or why it cannot be made."""
     setup, entries = session.setup, session.journal.live
-    before = sys.getswitchinterval()
-    sys.setswitchinterval(SWITCH_S)
     try:
         tables, _ = read_weather(session.folder, setup)
         visits = sheet_visits(setup, state, entries, tables, wanted.first, wanted.last,
@@ -29,6 +24,4 @@ def make_record(session: Session, state: PondState, wanted: Wanted) -> str:
         keep_record(session.folder, sheet)
     except PondError as error:
         return str(error)
-    finally:
-        sys.setswitchinterval(before)
     return ""
