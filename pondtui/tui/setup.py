@@ -26,6 +26,7 @@ from pondtui.views.words import count
 
 ROOMY = 110  # columns from which figures and drawing stand beside the list
 _HEAD = 20  # columns of the names
+_CHANGING = ("add", "copy", "remove", "move", "forget", "write")
 _AGAIN, _WRITE = "again", "write"
 
 
@@ -159,6 +160,11 @@ class SetupScreen(PondScreen):
         return Explanation(f"{table.title} in the file", table.help, fields)
 
     # --- keys -------------------------------------------------------------------------------------
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Nothing is changed in a list that has no room to be seen."""
+        unseen = self.has_class("-small") or self.has_class("-tiny")
+        return False if unseen and action in _CHANGING else super().check_action(action, parameters)
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
         """The figures follow the cursor."""

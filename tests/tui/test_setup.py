@@ -392,6 +392,22 @@ async def test_resizing_loses_nothing_that_was_typed(folder: Path, size: tuple[i
         assert app.screen.query_one("#in-reading", Input).value == "half a"
 
 
+async def test_a_window_too_small_for_the_list_shows_the_plain_panel_and_changes_nothing(
+    folder: Path,
+) -> None:
+    app = app_on(folder)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await open_setup(pilot)
+        await go_to(pilot, "mark:1")
+        await pilot.resize_terminal(50, 15)
+        await press(pilot, "x", "a", "i", "c", "s", "f")
+        assert "60 x 20 and more" in text_of(app)
+        assert isinstance(app.screen, SetupScreen)
+        await pilot.resize_terminal(80, 24)
+        await settle(pilot)
+        assert "as they stand on the disk" in said(app, "setup-state")
+
+
 async def test_every_field_of_every_table_can_be_reached(folder: Path) -> None:
     shutil.rmtree(folder)
     shutil.copytree(ROOT / "sample" / "metric", folder)
