@@ -48,6 +48,7 @@ STANDS_FOR = {
     "STAMP": ["2026-09-20 12:00:00+02:00"],
     "FROM": ["2026-10-12"],
     "TO": ["2026-10-20"],
+    "NAME": ["Tam Brook"],
 }
 # What must have happened before the call, by the words that it begins with.
 BEFORE = {

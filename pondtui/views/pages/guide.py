@@ -17,6 +17,7 @@ reading of the gauge. All the rest (chores, supplies, people) can wait.
 
     pondtui
     pondtui sample
+    pondtui sample --us
     pondtui sample status
     pondtui new DIR
 

@@ -76,13 +76,23 @@ Before you leave:
 - Write phone numbers and the places of stop-cock and breaker into pond.toml,
   tables [[person]] and [house].
 
-    pondtui away 2026-10-12 2026-10-20 --sitter Kai
-    pondtui sheet 2026-10-12 2026-10-20 --sitter Kai
+    pondtui away 2026-10-12 2026-10-20 --sitter "Tam Brook"
+    pondtui sheet 2026-10-12 2026-10-20 --sitter "Tam Brook"
     pondtui sheet 2026-10-12 2026-10-20 --as html -o FILE
     pondtui sheet 2026-10-12 2026-10-20 --as ics -o FILE
     pondtui sheet --units us
 
 Phone numbers and the gate's code stand on the sheet only with --private.
+
+# On the screen, in the sitter's mode
+    pondtui --sitter "Tam Brook"
+    pondtui --sitter "Tam Brook" status
+
+NAME is a [[person]] of pond.toml. This opens the visit that is on, its tasks
+numbered as on the sheet, with refill, level, note and an emergency page (s) with
+this pond's own amounts, and nothing else. No safety step can be passed over. Each
+entry bears the sitter's name. `pondtui sample --sitter "Tam Brook"` is there to
+practise.
 
 # The report
 The sitter writes down the numbers of the tasks and what was read, and sends it as
