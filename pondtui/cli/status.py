@@ -16,6 +16,8 @@ from pondtui.pond.state.fold import fold
 from pondtui.pond.water.weather import WeatherDay
 from pondtui.views import status as view
 
+DAYS = 14  # that the outlook looks ahead
+
 
 def run(call: Call, context: Context) -> int:
     """Show how the pond stands; with --exit-code 1 when something is to be done."""
@@ -30,9 +32,11 @@ def run(call: Call, context: Context) -> int:
     if call.has("alarms"):
         context.answer(view.alarms_json(status), view.alarm_lines(status) or ["nothing is wrong"])
     elif context.as_json:
-        context.answer(view.as_json(status) | _visits_json(context), ())
+        ahead = _outlook(status, journal.live, weather)[0]
+        context.answer(view.as_json(status) | ahead | _visits_json(context), ())
     else:
-        told = view.lines(status, _season(status, journal.live, weather))
+        ahead_row = _outlook(status, journal.live, weather)[1]
+        told = view.lines(status, [*_season(status, journal.live, weather), *ahead_row])
         context.answer({}, [*_visits(context), *told])
     to_do = bool(status.alarms) if call.has("alarms") else status.to_do
     return 1 if call.has("exit-code") and to_do else 0
@@ -50,6 +54,22 @@ def _season(
         return []
     found = season_so_far(setup, status.state, entries, weather)
     return season_rows(found.now, status.recent, setup)
+
+
+def _outlook(
+    status: view.Status, entries: Sequence[Entry], weather: Mapping[date, WeatherDay]
+) -> tuple[dict[str, Any], list[tuple[str, str]]]:
+    """Which mark comes next and when: by keys, and as a row; nothing where no basin floats."""
+    from pondtui.pond.away.known import foretell
+    from pondtui.views import outlook
+
+    setup = status.setup
+    today = local_time(setup, status.now).date()
+    if setup.floating(today) is None:
+        return {}, []
+    found = foretell(setup, status.state, entries, weather, DAYS)
+    text = outlook.glance(found, today)
+    return outlook.glance_json(found, today), [("ahead", text)] if text else []
 
 
 def _visits(context: Context) -> list[str]:

@@ -26,6 +26,7 @@ from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.fold import Folding
 from pondtui.pond.state.merge import Key
 from pondtui.pond.state.model import PondState
+from pondtui.tui.outlook import OutlookBook
 from pondtui.tui.season import SeasonBook
 from pondtui.tui.writer import Outcome, Pending, Writer
 from pondtui.views.status import Status, look
@@ -110,6 +111,11 @@ class Session:
     def season(self) -> SeasonBook:
         """The season's water budget, worked out when a screen asks for it."""
         return SeasonBook(self)
+
+    @cached_property
+    def outlook(self) -> OutlookBook:
+        """What the level will do, worked out when a screen asks for it."""
+        return OutlookBook(self)
 
     @property
     def problems(self) -> list[Problem]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import partial
 
 from textual.app import ComposeResult
@@ -38,7 +38,7 @@ class TodayScreen(PondScreen):
     AUTO_FOCUS = "#rows"
 
     class Worked(Message):
-        """The season's water was worked out, by a worker."""
+        """Season or outlook was worked out, by a worker."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -56,7 +56,7 @@ class TodayScreen(PondScreen):
         """Rows and drawings as they are now."""
         self.call_after_refresh(self._work_on)
         status, roomy = self.session.status(), self.size.height >= _ROOMY
-        rows = today.rows(status, roomy=roomy, water=self._water())
+        rows = today.rows(status, roomy=roomy, water=self._water(), ahead=self._ahead())
         drawn = (rows, self.size, self.session.facts, self.session.settings.ascii)
         if drawn == self._drawn:
             return
@@ -76,19 +76,30 @@ class TodayScreen(PondScreen):
 
         return glance(book.latest.now, session.status().recent, session.setup)
 
+    def _ahead(self) -> str:
+        """Which mark comes next and when, once that is worked out; "" until then."""
+        found = self.session.outlook.latest
+        if found is None:
+            return ""
+        from pondtui.views.outlook import glance
+
+        return glance(found, local_time(self.session.setup, self.session.now()).date())
+
     def _work_on(self) -> None:
-        """Work the season out beside the screen, when it has been drawn: no frame waits for it."""
+        """Work season and outlook out beside the screen, when it has been drawn: no frame waits."""
         session = self.session
-        if session.season.stale and not (session.inline or session.journal.partial):
-            work = partial(self._work_out, session.season.work())
+        books = [book for book in (session.season, session.outlook) if book.stale]
+        if books and not (session.inline or session.journal.partial):
+            work = partial(self._work_out, [book.work() for book in books])
             self.run_worker(work, thread=True, exclusive=True, group="season")
 
-    def _work_out(self, work: Callable[[], object]) -> None:
-        work()
-        self.post_message(self.Worked())
+    def _work_out(self, works: Sequence[Callable[[], object]]) -> None:
+        for work in works:
+            work()
+            self.post_message(self.Worked())
 
     def on_today_screen_worked(self, _message: Worked) -> None:
-        """The season is in."""
+        """Season or outlook is in."""
         self.refresh_state()
 
     def action_tick(self, number: int) -> None:

@@ -65,7 +65,7 @@ def lines(found: Away, setup: Setup) -> list[str]:
     told += [f"  {text}" for text in promise_lines(found, setup)]
     for head, rows in (
         ("before leaving", found.before),
-        ("if something happens", [change_line(setup, c) for c in found.changes]),
+        ("if something happens", [change_line(setup, c, found) for c in found.changes]),
         ("remarks", found.remarks),
     ):
         if rows:
@@ -134,8 +134,8 @@ def promise_lines(found: Away, setup: Setup) -> list[str]:
     return told
 
 
-def change_line(setup: Setup, change: Change) -> str:
-    """What a shut gate or a stopped fall does."""
+def change_line(setup: Setup, change: Change, found: Away) -> str:
+    """What a shut gate or a stopped fall does, and what that changes in the plan."""
     metric = setup.pond.units == "metric"
     at = show(abs(change.at_once_mm), "length", setup.pond.units, digits=0 if metric else 1)
     way = "rises" if change.at_once_mm >= 0 else "falls"
@@ -144,4 +144,17 @@ def change_line(setup: Setup, change: Change) -> str:
         text += f" and {Say(setup).litres(change.spills_l)} go over the edge"
     if change.evaporates < 0.995:
         text += f"; then it shows {change.evaporates:.0%} of the usual evaporation"
-    return text
+    return text + _replanned(setup, change, found)
+
+
+def _replanned(setup: Setup, change: Change, found: Away) -> str:
+    """`; left so it takes 3 visits and 320 L in place of 2 and 210 L`."""
+    if change.visits is None or change.water_l is None:
+        return ""
+    if not change.keeps:
+        return f'; left so, no visits keep it above "{found.mark}"'
+    say, planned = Say(setup), len({visit.date for visit in found.visits})
+    if change.visits == planned and abs(change.water_l - found.water_l) < 1:
+        return "; the visits stay as they are"
+    now = f"{count(change.visits, 'visit')} and {say.litres(change.water_l)}"
+    return f"; left so it takes {now} in place of {planned} and {say.litres(found.water_l)}"

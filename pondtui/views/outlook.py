@@ -7,7 +7,7 @@ from datetime import date
 from typing import Any
 
 from pondtui.pond.away.falling import TooLittle
-from pondtui.pond.away.outlook import MarkAhead, Outlook
+from pondtui.pond.away.outlook import RISING, MarkAhead, Outlook
 from pondtui.pond.away.weather_ahead import HOT_DAYS, PAST_YEARS
 from pondtui.pond.setup.model import Setup
 from pondtui.units import show
@@ -46,6 +46,54 @@ def _mark(mark: MarkAhead) -> dict[str, str | None]:
     days = (("p10_day", mark.p10), ("p50_day", mark.p50), ("p90_day", mark.p90))
     told = {key: None if day is None else day.isoformat() for key, day in days}
     return {"name": mark.name, "role": mark.role, **told}
+
+
+def next_mark(found: Outlook, today: date) -> MarkAhead | None:
+    """The highest mark that the water has not come down to yet."""
+    falling = (mark for mark in found.marks if mark.role not in RISING)
+    return next((mark for mark in falling if mark.p50 is None or mark.p50 > today), None)
+
+
+def glance(found: Outlook | TooLittle, today: date) -> str:
+    """The mark that comes next, and when, in one line; "" where too little is known: what the
+    level loses says then how many readings are wanted."""
+    if isinstance(found, TooLittle):
+        return ""
+    days = f"on {count(round(found.rests_on_days), 'day')} of readings"
+    mark = next_mark(found, today)
+    if mark is None:
+        return f"no mark lies below the water; {days}"
+    last = found.levels[-1].day
+    if found.stated and mark.p10 is None:
+        return f"{mark.name} not by {_short(last)} with 90 %; {days}"
+    if not found.stated:
+        when = f"not by {_short(last)}" if mark.p50 is None else f"about {_short(mark.p50)}"
+        return f"{mark.name} {when} in hot dry weather, no chance told; {days}"
+    told = ", ".join(
+        f"{share} % {_short(day)}" if day is not None else f"{share} % after {_short(last)}"
+        for share, day in ((10, mark.p10), (50, mark.p50), (90, mark.p90))
+    )
+    return f"{mark.name} by {told}; {days}"
+
+
+def _short(day: date) -> str:
+    return f"{day.day} {day:%b}"
+
+
+def glance_json(found: Outlook | TooLittle, today: date) -> dict[str, Any]:
+    """The same by keys."""
+    if isinstance(found, TooLittle):
+        return {"outlook": {"mark": None, "rests_on_days": 0, "chance_stated": False,
+                            "more_readings": found.more_readings}}  # fmt: skip
+    mark = next_mark(found, today)
+    return {
+        "outlook": {
+            "mark": None if mark is None else _mark(mark),
+            "rests_on_days": found.rests_on_days,
+            "chance_stated": found.stated,
+            "more_readings": 0,
+        }
+    }
 
 
 def lines(found: Outlook | TooLittle, setup: Setup) -> list[str]:

@@ -41,14 +41,17 @@ class SeasonWords(NamedTuple):
 
 
 def rows(
-    status: Status, *, roomy: bool = False, water: SeasonWords | None = None
+    status: Status, *, roomy: bool = False, water: SeasonWords | None = None, ahead: str = ""
 ) -> tuple[Row, ...]:
-    """Everything that Today lists, from top to bottom; `roomy` gives each chore its line."""
+    """Everything that Today lists, from top to bottom; `roomy` gives each chore its line; `ahead`
+    is the outlook, once it is worked out."""
     found = [*_alarms(status)]
     if status.state.level is None:
         found += _begin()
     else:
-        found += [_level(status), _loss(status, water)]
+        found += [_level(status), _loss(status, water, named=not ahead)]
+        if ahead:
+            found.append(Row("outlook", "Ahead", ahead, "text", "away"))
         if water is not None and water.season:
             role = "warn" if water.beyond else "text"
             found.append(Row("season", "Season", water.season, role, "water"))
@@ -115,12 +118,13 @@ def _level(status: Status) -> Row:
     return Row("level", "Level", text + (": read it again" if stale else ""), role, "journal")
 
 
-def _loss(status: Status, water: SeasonWords | None) -> Row:
+def _loss(status: Status, water: SeasonWords | None, *, named: bool) -> Row:
+    """What the pond loses; the mark that comes next where no other row names it."""
     ahead = next(iter(status.ahead), None)
     text = loss_words(status.setup, status.recent)
     if water is not None and water.normal:
         text += f", {water.normal}"
-    if ahead is not None:
+    if ahead is not None and named:
         text += f"; {mark_words(status.setup, ahead)}"
     soon = ahead is not None and ahead.days_low is not None and ahead.days_low < 2
     near = ahead is not None and ahead.role in ("warn", "danger") and soon

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.cli.calls import call, refused
+from tests.cli.calls import POND, call, refused, write_pond
 
 # the clock of these calls stands at 2026-08-14 18:20 by the pond's time
 TODAY = "2026-08-14 17:00:00+02:00 | level | reading=62 mm |\n"
@@ -93,3 +93,24 @@ def test_a_line_that_cannot_be_read_is_an_alarm_and_the_rest_still_counts(pond: 
     found = call("status", "--json").json
     assert found["level_mm"] == 62
     assert [a["name"] for a in found["alarms"]] == ["files"]
+
+
+def test_the_status_tells_the_outlook_by_its_keys(tmp_path: Path) -> None:
+    lines = "".join(f"2026-08-{d} 07:40:00+02:00 | level | reading={20 + 4 * d} mm |\n"
+                    for d in range(10, 15))  # fmt: skip
+    mark = '[[mark]]\nname = "shelf"\nreading = "90 mm"\nrole = "warn"\n'
+    folder = write_pond(tmp_path / "ahead", POND + mark, desk=lines)
+    assert "ahead      shelf about " in call("--pond", str(folder), "status").out
+    found = call("--pond", str(folder), "status", "--json").json["outlook"]
+    assert found["mark"]["name"] == "shelf"
+    assert found["mark"]["p10_day"] <= found["mark"]["p50_day"] <= found["mark"]["p90_day"]
+    assert found["rests_on_days"] > 3
+
+
+def test_with_too_few_readings_the_status_says_how_many_more(tmp_path: Path) -> None:
+    folder = write_pond(tmp_path / "few", POND,
+                        desk="2026-08-14 07:40:00+02:00 | level | reading=62 mm |\n")  # fmt: skip
+    found = call("--pond", str(folder), "status", "--json").json["outlook"]
+    assert found["mark"] is None
+    assert found["more_readings"] >= 1
+    assert "readings needed" in call("--pond", str(folder), "status").out

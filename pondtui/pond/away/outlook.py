@@ -133,9 +133,19 @@ def start_day(setup: Setup, state: PondState, now: int) -> date:
 
 
 def draw_paths(
-    setup: Setup, state: PondState, found: Falling, ahead: WeatherAhead, days: int
+    setup: Setup,
+    state: PondState,
+    found: Falling,
+    ahead: WeatherAhead,
+    days: int,
+    *,
+    held: bool = True,
 ) -> Paths:
-    """Courses up to so many days from today. The same for the same readings and weather."""
+    """Courses up to so many days from today. The same for the same readings and weather.
+
+    Without the `held` basins, as with the pump stopped, no other surface evaporates into this
+    level and no other one's rain runs into it.
+    """
     assert state.level is not None  # without a reading nothing is known to fall
     today = local_time(setup, state.now).date()
     first = local_time(setup, state.level.instant).date()
@@ -143,7 +153,8 @@ def draw_paths(
     if believed is None:
         raise InputError("pond.toml: no basin floats, so no level can be foretold")
     bowl, start = Bowl(setup, today), reading_up(setup, believed)
-    feeds = bowl.feeds(start)
+    feeds = bowl.feeds(start, held=held)
+    caught = feeds if held else min(feeds, 1.0)
     roof = _roof_mm(setup, bowl, start)
     now = max((today - first).days, 0)
     steps = now + days
@@ -155,7 +166,7 @@ def draw_paths(
         starts.append(min(start + chance.gauss(0, found.error_mm), bowl.spill_up))
         drawn = weather.draw(ahead, steps, chance)
         fell = [-lost * d.evaporated_mm - steady + chance.gauss(0, found.daily_mm) for d in drawn]
-        rain = [d.rain_mm * feeds + roof(d.rain_mm) for d in drawn]
+        rain = [d.rain_mm * caught + roof(d.rain_mm) for d in drawn]
         moves.append(tuple(f + r for f, r in zip(fell, rain, strict=True)))
         dry.append((*moves[-1][:now], *fell[now:]))
     return Paths(first, now, tuple(starts), tuple(moves), tuple(dry), bowl, found, ahead.kind,

@@ -15,6 +15,7 @@ from pondtui.pond.away.kept import Pour, Scene, breaks, scene, share_kept, spare
 from pondtui.pond.away.model import Visit
 from pondtui.pond.away.outlook import LONGEST_DAYS, NEVER, RISING, Paths, draw_paths, reached
 from pondtui.pond.away.people import person_named
+from pondtui.pond.away.replan import replanned
 from pondtui.pond.away.visits import as_visits
 from pondtui.pond.away.weather_ahead import HOT_DAYS, PAST_YEARS, WeatherAhead
 from pondtui.pond.away.what_if import Change, changes
@@ -81,6 +82,7 @@ class _Absence(NamedTuple):
     mark: Mark
     promise: float
     sitter: Person | None
+    still: Paths | None  # the same courses with the pump stopped
 
 
 def days_to_look(setup: Setup, now: int, first: date, last: date) -> int:
@@ -142,7 +144,11 @@ def plan_absence(
         return nothing._replace(reason="no mark has the role warn, danger or top-up: name the one "
                                 "to stay above with --mark")  # fmt: skip
     who = person_named(setup, sitter)
-    return _planned(_Absence(setup, state, paths, begin, last, kept, promise, who), nothing)
+    still = None
+    if any(basin.held for basin in setup.basins_on(begin)):
+        still = draw_paths(setup, state, found, ahead, days, held=False)
+    one = _Absence(setup, state, paths, begin, last, kept, promise, who, still)
+    return _planned(one, nothing)
 
 
 def _planned(one: _Absence, nothing: Away) -> Away:
@@ -177,7 +183,10 @@ def _planned(one: _Absence, nothing: Away) -> Away:
         filled_first=fill_up is not None,
         before=before.before_leaving(setup, stock, told, [g.barrel.name for g in made], gap),
         remarks=(*_of_plan(one, stands, visits, fill_up is not None), *nothing.remarks),
-        changes=changes(setup, paths.bowl, middle, one.first),
+        changes=tuple(
+            replanned(change, task, one.still)
+            for change in changes(setup, paths.bowl, middle, one.first)
+        ),
     )
 
 

@@ -17,6 +17,10 @@ class Change(NamedTuple):
     at_once_mm: float  # rise of the level, negative: fall
     spills_l: float  # of it that goes over the edge
     evaporates: float  # share of the usual evaporation that the level then shows
+    moved_l: float = 0.0  # that come to the floating basin, negative: that leave it
+    visits: int | None = None  # days with a visit that the plan then needs; None: not planned
+    water_l: float | None = None
+    keeps: bool | None = None  # whether those keep the promise
 
 
 def changes(setup: Setup, bowl: Bowl, up: float, day: date) -> tuple[Change, ...]:
@@ -40,4 +44,4 @@ def changes(setup: Setup, bowl: Bowl, up: float, day: date) -> tuple[Change, ...
 def _change(bowl: Bowl, up: float, what: str, litres: float, evaporates: float) -> Change:
     after = bowl.after(up, litres)
     over = max(bowl.litres(bowl.spill_up, after), 0.0) if after > bowl.spill_up else 0.0
-    return Change(what, min(after, bowl.spill_up) - up, over, evaporates)
+    return Change(what, min(after, bowl.spill_up) - up, over, evaporates, litres)

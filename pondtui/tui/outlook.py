@@ -1,0 +1,56 @@
+"""What the level will do, worked out beside the screen: Today tells it once it is there."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from pondtui.pond.away.falling import TooLittle
+    from pondtui.pond.away.outlook import Outlook
+    from pondtui.pond.setup.model import Setup
+    from pondtui.pond.state.entry import Entry
+    from pondtui.pond.state.model import PondState
+    from pondtui.tui.session import Session
+
+STALE_S = 3600
+DAYS = 14
+
+
+class OutlookBook:
+    """Keeps the latest answer."""
+
+    def __init__(self, session: Session) -> None:
+        self._session = session
+        self._made_of: tuple[object, ...] = ()
+        self.latest: Outlook | TooLittle | None = None
+
+    @property
+    def stale(self) -> bool:
+        """Whether the journal, the description or the hour is another one."""
+        return self._made_of != self._now_of()
+
+    def _now_of(self) -> tuple[object, ...]:
+        session = self._session
+        return (id(session.journal), id(session.loaded), session.now() // STALE_S)
+
+    def work(self) -> Callable[[], None]:
+        """The next days as work to be done, of things as they are now; may be done in a thread."""
+        session, made_of = self._session, self._now_of()
+        setup, state, live = session.setup, session.state(), session.journal.live
+        return lambda: self._worked_out(setup, state, live, made_of)
+
+    def _worked_out(
+        self, setup: Setup, state: PondState, live: list[Entry], made_of: tuple[object, ...]
+    ) -> None:
+        from pondtui.books.weather import read_weather
+        from pondtui.errors import InputError
+        from pondtui.pond.away.known import foretell
+
+        weather, _ = read_weather(self._session.folder, setup)
+        try:
+            self.latest = foretell(setup, state, live, weather, DAYS)
+        except InputError:  # no basin floats: what lacks stands under every screen
+            self.latest = None
+        self._made_of = made_of

@@ -1,0 +1,74 @@
+"""The outlook on Today: worked out beside the screen, after the first frame, and then at rest."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from pondtui.tui.run import make_app
+from tests.tui.ponds import COLOURS, LEVELS, screen_text, session_on, settle, write_pond
+
+
+@pytest.mark.parametrize("size", [(80, 24), (60, 20)])
+async def test_it_comes_after_the_first_frame_from_a_worker(
+    tmp_path: Path, size: tuple[int, int], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    session = session_on(write_pond(tmp_path / "pond"), inline=False)
+    may_go, threads = threading.Event(), []
+    work = session.outlook.work
+
+    def slow() -> Callable[[], None]:
+        inner = work()
+
+        def later() -> None:
+            threads.append(threading.current_thread())
+            may_go.wait(10)
+            inner()
+
+        return later
+
+    monkeypatch.setattr(session.outlook, "work", slow)
+    app = make_app(session, COLOURS)
+    async with app.run_test(size=size) as pilot:
+        await settle(pilot)
+        before = " ".join(" ".join(screen_text(app)).split())
+        may_go.set()
+        await app.workers.wait_for_complete()
+        await settle(pilot)
+        after = " ".join(" ".join(screen_text(app)).split())
+    assert "Level" in before
+    assert "Ahead" not in before
+    assert "Ahead sedge shelf about" in after
+    assert "days of readings" in after
+    assert threads
+    assert threading.main_thread() not in threads
+
+
+async def test_once_it_is_there_nothing_is_worked_out_again_and_nothing_moves(
+    tmp_path: Path,
+) -> None:
+    session = session_on(write_pond(tmp_path / "pond"))
+    session.outlook.work()()
+    app = make_app(session, COLOURS)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        first = screen_text(app)
+        assert not session.outlook.stale
+        app.state_changed()
+        await settle(pilot)
+        assert screen_text(app) == first
+
+
+async def test_with_too_few_readings_it_says_how_many_more(tmp_path: Path) -> None:
+    line = LEVELS.splitlines()[-2] + "\n"
+    session = session_on(write_pond(tmp_path / "pond", desk=line))
+    session.outlook.work()()
+    app = make_app(session, COLOURS)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        text = " ".join(" ".join(screen_text(app)).split())
+        assert "readings more, one a day" in text or "reading more, one a day" in text
+        assert "Ahead" not in text
