@@ -184,7 +184,7 @@ def _planned(one: _Absence, nothing: Away) -> Away:
         before=before.before_leaving(setup, stock, told, [g.barrel.name for g in made], gap),
         remarks=(*_of_plan(one, stands, visits, fill_up is not None), *nothing.remarks),
         changes=tuple(
-            replanned(change, task, one.still)
+            replanned(change, task, visits, one.still)
             for change in changes(setup, paths.bowl, middle, one.first)
         ),
     )

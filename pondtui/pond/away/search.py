@@ -56,6 +56,14 @@ def search(task: Task) -> Found:
     return Found(_least(task, _full(task, places)), True)
 
 
+def at_places(task: Task, places: Sequence[int]) -> Found:
+    """Visits on these days with no more water than needed, and whether they keep the promise."""
+    visits = _full(task, places)
+    if not _keeps(task, visits):
+        return Found(visits, False)
+    return Found(_least(task, visits), True)
+
+
 def pours(task: Task, visits: Sequence[tuple[int, tuple[Portion, ...]]]) -> list[Pour]:
     """The water of the visits with the level under which all of it has room."""
     bowl, top = task.scene.paths.bowl, task.scene.ceiling_up
@@ -93,10 +101,16 @@ def _grown(task: Task) -> tuple[list[int], bool]:
 
 
 def _best(task: Task, tried: Sequence[list[int]]) -> list[int]:
-    """The plan that holds longest on a part of the courses; the later one of equals."""
+    """The plan that holds longest on a part of the courses; the later one of equals.
+
+    One that holds on all of that part is judged by every course: many hold there that do not hold
+    elsewhere, and the first of them would hide those that do.
+    """
     few, best, held = _part_of(task), tried[0], -1
     for places in sorted(tried, reverse=True):
         broke = _break(few, places, held)
+        if broke == NEVER:
+            broke = _break(task, places, held)
         if broke > held:
             best, held = places, broke
         if held == NEVER:
