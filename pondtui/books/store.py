@@ -120,19 +120,25 @@ class Store:
             size = before.st_size
             doubtful = line in self._doubtful
             at = _find(handle, size, line) if doubtful else -1
-            if at < 0:
-                data = _data(handle, size, line, self._doubtful)
-                self._doubtful.add(line)
-                _add(handle, size, data)
-            else:
-                _hand_over_again(handle, at, line)
-            os.fsync(handle)
-            if size == 0 or doubtful:
-                sync_folder(Path(os.path.realpath(path)).parent)
+            try:
+                if at < 0:
+                    data = _data(handle, size, line, self._doubtful)
+                    self._doubtful.add(line)
+                    _add(handle, data)
+                else:
+                    _hand_over_again(handle, at, line)
+                os.fsync(handle)
+                if size == 0 or doubtful:
+                    sync_folder(Path(os.path.realpath(path)).parent)
+                stays = _stands_at(path, before)
+            except OSError:
+                _take_back(handle, size, line)
+                raise
             after = mark_of(os.fstat(handle))
-            return _Written(_stands_at(path, before), locked, mark_of(before), after)
+            return _Written(stays, locked, mark_of(before), after)
         finally:
-            os.close(handle)  # unlocks too
+            with contextlib.suppress(OSError):  # what counts was synced before
+                os.close(handle)  # unlocks too
 
 
 def is_device(name: str) -> bool:
@@ -215,14 +221,19 @@ def _data(handle: int, size: int, line: bytes, doubtful: Iterable[bytes]) -> byt
     return ours[len(tail) :] + (b"" if ours == line else line)
 
 
-def _add(handle: int, size: int, data: bytes) -> None:
-    """Append in one write; what could be written only in part is taken back."""
-    written = os.write(handle, data)
-    if written == len(data):
-        return
-    if os.fstat(handle).st_size == size + written:
-        os.ftruncate(handle, size)
-    raise OSError(errno.ENOSPC, "only a part could be written")
+def _add(handle: int, data: bytes) -> None:
+    """Append in one write."""
+    if os.write(handle, data) != len(data):
+        raise OSError(errno.ENOSPC, "only a part could be written")
+
+
+def _take_back(handle: int, size: int, line: bytes) -> None:
+    """Cut off what was not saved, where it is ours and the last: who is told "not saved" will
+    write it again. What cannot be cut off stays in doubt."""
+    with contextlib.suppress(OSError):
+        more = os.fstat(handle).st_size - size
+        if 0 < more <= LONGEST and line.startswith(os.pread(handle, more, size).lstrip(b"\n")):
+            os.ftruncate(handle, size)
 
 
 def _find(handle: int, size: int, line: bytes) -> int:
