@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import fcntl
 import gc
 import os
 import re
@@ -116,7 +117,7 @@ def _newest(names: list[str]) -> list[str]:
 def _bytes(path: Path, shown: str, problems: list[Problem]) -> bytes | None:
     """A file's content; None, with a problem, where it cannot be taken."""
     try:
-        data = read_bytes(path, LARGEST)
+        data = _whole(path)
         if len(data) <= LARGEST:
             return data
         message = "this file is larger than 20 MiB and left out: split it by years"
@@ -129,6 +130,16 @@ def _bytes(path: Path, shown: str, problems: list[Problem]) -> bytes | None:
 def _last_lines(data: bytes) -> int:
     """Where the last lines of a file begin."""
     return 0 if len(data) <= NEWEST else data.find(b"\n", len(data) - NEWEST) + 1
+
+
+def _whole(path: Path) -> bytes:
+    """What the file holds; of a line that is just being written, all of it."""
+    data = read_bytes(path, LARGEST)
+    if data[-1:] in (b"", b"\n") or len(data) > LARGEST:
+        return data
+    with open(path, "rb") as file, contextlib.suppress(OSError):  # some disks know no locks
+        fcntl.flock(file, fcntl.LOCK_SH)  # a writer holds the lock until its line stands there
+    return read_bytes(path, LARGEST)
 
 
 def _read(

@@ -55,13 +55,13 @@ def test_a_reader_beside_a_file_each_sees_only_whole_lines_and_never_fewer(
 ) -> None:
     count = 10_000 if full else 150
     wanted = _wanted(processes, count)
-    running = _begin(tmp_path, ["desk", "phone", "shed", "tablet"], count)
+    running = _begin(tmp_path, ["desk", "phone", "shed", "tablet"][:processes], count)
     readings = seen = 0
     while any(each.poll() is None for each in running):
         journal = read_folder(tmp_path, ZONE, None)
-        assert [p for p in journal.problems if "torn" not in p.message] == []  # in the writing
+        assert journal.problems == []
         assert len(journal.entries) >= seen
-        assert all(found.note in wanted for found in journal.entries)
+        assert [found.note for found in journal.entries if found.note not in wanted] == []
         seen, readings = len(journal.entries), readings + 1
     assert [each.wait() for each in running] == [0] * processes
     journal = read_folder(tmp_path, ZONE, None)
