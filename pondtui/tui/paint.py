@@ -3,6 +3,7 @@ taken for markup, painted by role."""
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Iterable, Sequence
 
@@ -10,6 +11,9 @@ from textual.content import Content
 
 from pondtui.tui.colours import ROLES
 from pondtui.views.canvas import Span
+
+_UNIT = re.compile(r"(?<=[0-9]) (?=[^\W\d_]|[°%])|(?<=\bUS) (?=gal|fl)|(?<=\bimp) (?=gal|fl)")
+_HARD = "\u00a0"  # a blank at which no line is broken
 
 
 def style(role: str, *, bold: bool = False) -> str:
@@ -54,6 +58,12 @@ def columns(head: str, text: str, role: str, wide: int, width: int) -> Content:
         (f"{name:<{wide}} ", style("text", bold=role != "quiet")), (text, style(role))
     )
     return line.truncate(max(width, 1), ellipsis=True)
+
+
+def wrapped(text: str, role: str, width: int) -> Content:
+    """A sentence on as many lines as it needs; no unit is parted from its number."""
+    lines = textwrap.wrap(_UNIT.sub(_HARD, text), max(width, 10), break_on_hyphens=False)
+    return words("\n".join(lines).replace(_HARD, " "), role)
 
 
 def bullet(text: str, role: str, width: int, *, bold: bool = False) -> Content:

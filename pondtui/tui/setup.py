@@ -137,7 +137,8 @@ class SetupScreen(PondScreen):
             picture = paint.drawing(drawn)
         told = told or [FORMS[row.table].help if row.table else row.text]
         roomy = self.has_class("-roomy")
-        said = paint.joined(paint.words(text, "good") for text in told)
+        width = self.size.width * 2 // 5 - 4 if roomy else self.size.width - 2
+        said = paint.joined(paint.wrapped(text, "good", width) for text in told)
         self.query_one("#setup-figures", Line).say(Content("") if roomy else said)
         self.query_one("#side-figures", Line).say(said if roomy else Content(""))
         self.query_one("#side-picture", Line).say(picture if roomy else Content(""))

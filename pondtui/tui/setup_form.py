@@ -22,6 +22,7 @@ from pondtui.views import setup_fields, setup_figures, setup_rows
 from pondtui.views.measures import measure_for
 from pondtui.views.measuring import TEXTS
 
+_BESIDE = 26  # columns beside what is wrong with a field: its label, and the scroll bar
 _MEASURE = keys.Key("", "question_mark", "measure", "measure", "")
 _MORE = _MEASURE._replace(label="more")
 _TURN = keys.Key("", "space", "turn", "turn", "")
@@ -98,7 +99,7 @@ class SetupForm(PondScreen):
             more = [_MORE for _ in more]
         turn = [_TURN] if "space" in acts else []
         self.query_one(KeyBar).offer([*TYPING[:-1], *turn, *more, TYPING[-1]])
-        self.query_one("#takes", Line).say(paint.words(text, "quiet"))
+        self.query_one("#takes", Line).say(paint.wrapped(text, "quiet", self.size.width - 2))
 
     def action_back(self) -> None:
         """Back to the list; a new table in which nothing was typed goes with the form."""
@@ -218,7 +219,8 @@ class SetupForm(PondScreen):
         texts = self._typed()
         told = setup_figures.figures(setup, table, texts, day, self._book.known())
         roomy = self.has_class("-roomy")
-        said = paint.joined(paint.words(text, "good") for text in told)
+        width = self.size.width * 2 // 5 - 4 if roomy else self.size.width - 2
+        said = paint.joined(paint.wrapped(text, "good", width) for text in told)
         self.query_one("#setup-figures", Line).say(Content("") if roomy else said)
         self.query_one("#side-figures", Line).say(said if roomy else Content(""))
         size = (self.size.width * 2 // 5 - 4, min(max(self.size.height - 14, 0), 22))
@@ -227,7 +229,9 @@ class SetupForm(PondScreen):
         self.query_one("#side-picture", Line).say(paint.drawing(drawn) if roomy else Content(""))
 
     def _say(self, line: str, text: str, role: str) -> None:
-        self.query_one(f"#{line}", Line).say(paint.words(text, role) if text else Content(""))
+        room = self.size.width * 3 // 5 if self.has_class("-roomy") else self.size.width
+        told = paint.wrapped(text, role, room - _BESIDE) if text else Content("")
+        self.query_one(f"#{line}", Line).say(told)
 
 
 def _acts(table: str, key: Key) -> dict[str, str]:

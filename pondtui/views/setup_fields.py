@@ -57,6 +57,8 @@ def _in_units(field: Field, text: str, system: str) -> str:
     if system == "metric" or field.type not in _SPOKEN:
         return text
     value = read(text, field.type, signed=True).value
+    if field.type == "volume" and not value:
+        return f"0 {'US' if system == 'us' else 'imp'} gal"
     if field.type == "length" and value < _RULE_MM:
         return show(value, "length", system, rule=True)
     return show(value, field.type, system)
@@ -78,7 +80,7 @@ def unused(table: str, key: str, texts: Mapping[str, str]) -> str:
     shape = texts.get("shape", "")
     sizes = _SIZES.get(table, {})
     if shape in sizes and key not in sizes[shape] and any(key in keys for keys in sizes.values()):
-        return f"not of {'an' if shape[0] in 'eu' else 'a'} {shape} one"
+        return f"not where shape is {shape}"
     for (where, other, word), keys in _ONLY.items():
         if table == where and key in keys and texts.get(other, "") not in ("", word):
             return f"only where {other} is {word}"

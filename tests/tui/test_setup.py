@@ -21,6 +21,7 @@ from pondtui.books.folder import replace_file
 from pondtui.books.pondfile import load
 from pondtui.errors import FileError
 from pondtui.pond.setup.edit import FORMS
+from pondtui.tui import paint
 from pondtui.tui.app import PondApp
 from pondtui.tui.bars import Line
 from pondtui.tui.setup import SetupScreen
@@ -221,7 +222,9 @@ async def test_a_size_that_the_shape_does_not_use_says_so(folder: Path) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await open_setup(pilot)
         await open_form(pilot, "barrel:0")
-        assert app.screen.query_one("#in-diameter", Input).placeholder == "not of a straight one"
+        assert (
+            app.screen.query_one("#in-diameter", Input).placeholder == "not where shape is straight"
+        )
         await type_into(pilot, "in-shape", "upright")
         assert app.screen.query_one("#in-diameter", Input).placeholder == "such as 572 mm"
         assert app.screen.query_one("#in-bucket", Input).placeholder == "10 L when left out"
@@ -564,14 +567,24 @@ def test_the_first_frame_waits_for_nothing_of_setup() -> None:
 
 @pytest.mark.parametrize("size", [(80, 24), (60, 20)])
 @pytest.mark.parametrize("row", ["", "barrel:0", "basin:0"])
+@pytest.mark.parametrize("sample", ["metric", "us"])
 async def test_setup_looks_like_this(
-    tmp_path: Path, golden: Golden, size: tuple[int, int], row: str
+    tmp_path: Path, golden: Golden, size: tuple[int, int], row: str, sample: str
 ) -> None:
-    shutil.copytree(ROOT / "sample" / "metric", tmp_path / "pond")
+    shutil.copytree(ROOT / "sample" / sample, tmp_path / "pond")
     app = app_on(tmp_path / "pond")
     async with app.run_test(size=size) as pilot:
         await open_setup(pilot)
         if row:
             await open_form(pilot, row)
-        name = f"setup-{row.partition(':')[0] or 'list'}-{size[0]}x{size[1]}"
+        name = f"setup-{sample}-{row.partition(':')[0] or 'list'}-{size[0]}x{size[1]}"
         golden(name, screen_text(app))
+
+
+def test_no_unit_is_parted_from_its_number() -> None:
+    text = "it holds 55.1 US gal, 12 min, 0.5 mm and 2 °C of 3 %"
+    for width in range(12, 40):
+        lines = paint.wrapped(text, "text", width).plain.split("\n")
+        assert " ".join(lines) == text
+        for line in lines:
+            assert not line.startswith(("US", "gal", "min", "mm", "°C", "%"))

@@ -111,7 +111,7 @@ def test_limits_and_examples_are_in_the_keepers_units() -> None:
 
 
 def test_a_field_that_means_nothing_says_why() -> None:
-    assert unused("barrel", "length", {"shape": "upright"}) == "not of an upright one"
+    assert unused("barrel", "length", {"shape": "upright"}) == "not where shape is upright"
     assert unused("barrel", "height", {"shape": "upright"}) == ""
     assert unused("barrel", "outlet", {"shape": "upright"}) == ""
     assert unused("conditioner", "purity", {"kind": "liquid"}) == "only where kind is dry"
