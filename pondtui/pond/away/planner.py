@@ -273,6 +273,10 @@ def _of_plan(one: _Absence, stands: Scene, visits: search.Found, filled: bool) -
     if passed > 0.5:
         at = show(one.mark.reading_mm, "length", one.setup.pond.units, rule=True)
         found.append(f'the water stands at or below "{name}" ({at}) by {one.first} already')
+    rain = [b.name for b in one.setup.barrels_on(one.first) if b.source == "rain"]
+    if rain:
+        named = ", ".join(f'"{barrel}"' for barrel in rain)
+        found.append(f"rain that runs into {named} meanwhile is not counted: it cannot be promised")
     if filled:
         found.append("the plan counts on the pond being filled to its target on leaving")
     if not visits.keeps:

@@ -149,7 +149,8 @@ def task_of(one: Case) -> tuple[Task, list[int]]:
 
 
 def test_no_plan_with_one_visit_fewer_keeps_the_promise(figures: Figures) -> None:
-    """Any one left out; and of many others with as many, wherever they lie, hardly one."""
+    """Any one left out; and of many others with as many, wherever they lie, hardly one: the search
+    goes from plan to like plan, and one in some thousands it does not meet."""
     chance = random.Random(2)
     others = better = 0
     for one in [c for c in cases() if c.plan.visits][: ABSENCES // 3]:
@@ -161,7 +162,7 @@ def test_no_plan_with_one_visit_fewer_keeps_the_promise(figures: Figures) -> Non
             better += keeps(task, sorted(chance.sample(task.allowed, len(places) - 1)))
     figures(f"of {others} other plans with one visit fewer {better} kept the promise")
     assert others > 100
-    assert better <= others / 200
+    assert better <= max(others / 1000, 1)
 
 
 def keeps(task: Task, places: list[int]) -> bool:
