@@ -144,6 +144,8 @@ class PondApp(BaseApp[int]):
             self._read_weather()
         if self._ticks % RETRY_TICKS == 0:
             self.session.retry()
+            if self.session.journal.read_only:
+                self._read()  # what could not be read shows no change when it can be again
         if self._shown != (self.session.version, self.session.now() // 60):
             self.state_changed()
 

@@ -220,3 +220,23 @@ def test_a_line_that_shows_although_its_sync_failed_counts_only_when_it_is_saved
     session.retry()
     session.take(session.read())
     assert [entry.note for entry in session.journal.live].count("in doubt") == 1
+
+
+@pytest.mark.usefixtures("hurried")
+async def test_a_file_that_cannot_be_read_for_a_while_is_read_again_by_itself(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = write_pond(tmp_path / "pond")
+    app = make_app(session_on(folder, inline=False), COLOURS)
+
+    def refuse(path: Path, _largest: int) -> bytes:
+        raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(path))
+
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        with monkeypatch.context() as patch:
+            patch.setattr("pondtui.books.journal.read_bytes", refuse)
+            os.utime(folder / "journal/2026-desk.txt")
+            await _until(pilot, lambda: app.session.journal.read_only, "not noticed")
+        await _until(pilot, lambda: not app.session.journal.read_only, "read-only for ever")
+        assert app.session.state().level is not None

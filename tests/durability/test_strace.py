@@ -131,7 +131,7 @@ def _run(words: list[str], environ: dict[str, str]) -> subprocess.CompletedProce
 def test_in_a_terminal_a_step_waits_for_the_disk_and_is_written_once(
     tmp_path: Path, full: bool
 ) -> None:
-    for number, fault in enumerate((FAULTS[0], FAULTS[3], FAULTS[5]) if full else (FAULTS[0],)):
+    for number, fault in enumerate((FAULTS[0], FAULTS[3], FAULTS[7]) if full else (FAULTS[0],)):
         folder = write_pond(tmp_path / str(number))
         environ = {"HOME": str(tmp_path), "PONDTUI_NOW": NOW}
         terminal = Terminal(["-m", "pondtui", "--pond", str(folder)], environ)
