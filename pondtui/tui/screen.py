@@ -9,6 +9,7 @@ from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.content import Content
 from textual.screen import ModalScreen, Screen
+from textual.widget import Widget
 from textual.widgets import Input
 
 from pondtui.tui import paint
@@ -32,7 +33,25 @@ TINY = (20, 5)  # under this one line
 Answer = TypeVar("Answer")
 
 
-class PondScreen(QuickKeys, Screen[None]):
+class KeepsFocus(Screen[Answer]):
+    """Where a small window hides the widgets, the toolkit forgets which one was typed into."""
+
+    _typed_in: Widget | None = None
+
+    def keep_focus(self, *, hidden: bool) -> None:
+        """Remember the focus while all is hidden, and give it back."""
+        if hidden:
+            self._typed_in = self._typed_in or self.focused
+        elif self._typed_in is not None:
+            self.call_after_refresh(self._give_back, self._typed_in)
+            self._typed_in = None
+
+    def _give_back(self, kept: Widget) -> None:
+        if kept.is_attached:
+            self.set_focus(kept)
+
+
+class PondScreen(QuickKeys, KeepsFocus[None]):
     """A room of the program. A subclass names its `ROOM` in the key table and its `TITLE`, yields
     its widgets in `body`, and fills them in `show`, which runs whenever something changed."""
 
@@ -98,6 +117,7 @@ class PondScreen(QuickKeys, Screen[None]):
         self.set_class(tiny, "-tiny")
         self.set_class(small and not tiny, "-small")
         self.set_class(small and size.height < LOW, "-low")
+        self.keep_focus(hidden=small)
         return small
 
     def on_resize(self, _event: events.Resize) -> None:
@@ -133,7 +153,7 @@ class PondScreen(QuickKeys, Screen[None]):
         return paint.joined(lines)
 
 
-class Dialog(ModalScreen[Answer]):
+class Dialog(KeepsFocus[Answer], ModalScreen[Answer]):
     """A panel at the foot of the screen that asks one thing and goes away."""
 
     KEYS: ClassVar[tuple[Key, ...]] = ()
@@ -150,7 +170,9 @@ class Dialog(ModalScreen[Answer]):
 
     def on_resize(self, event: events.Resize) -> None:
         """A list without any width would break the toolkit: under 20x5 one line is left."""
-        self.set_class(_under(event.size, TINY), "-tiny")
+        tiny = _under(event.size, TINY)
+        self.set_class(tiny, "-tiny")
+        self.keep_focus(hidden=tiny)
 
     def action_leave(self) -> None:
         """Go away without an answer."""

@@ -114,15 +114,23 @@ def test_no_byte_of_the_screen_is_obeyed(pond: Path, tmp_path: Path) -> None:
     terminal = Terminal(["-m", "pondtui", "--pond", str(pond)], environ, 120, 45)
     terminal.wait_for("q quit", 30)
     data = b""
+    seen: set[str] = set()
     for keys in KEYS:
         terminal.type_on(keys)
         data += terminal.read(0.6)
+        seen.update(terminal.lines())
+    shown = "\n".join(seen)
+    assert shown.count("\u241b[6666m") > 5  # where it stands, it stands as signs
+    assert "[@click=app.quit]out[/]" in shown
+    for room in ("Journal", "Chores", "Refill"):
+        assert room in shown
     terminal.type_on("n")
     data += terminal.read(0.5)
     # pasted whole, as a terminal hands it on: what stands in the middle is no end of the paste
     for text in (*TERMINAL[:20], *UNSEEN[:9]):
         terminal.type_on(f"\x1b[200~{text}\x1b[201~")
     data += terminal.read(1.5)
+    assert "6666" in "\n".join(terminal.lines())  # it really came into the field
     assert len(data) > 20_000
     assert obeyed(data) == []
     terminal.kill()
