@@ -179,3 +179,19 @@ def test_a_mark_that_is_passed_already_is_said(pond: Path) -> None:
 @pytest.mark.parametrize("days", ["0", "93", "-1", "many"])
 def test_a_look_too_far_is_refused(days: str) -> None:
     refused(call("outlook", "--days", days), 2)
+
+
+def test_in_us_units_plan_and_sheet_speak_of_inches_and_gallons(pond: Path) -> None:
+    described = (pond / "pond.toml").read_text().replace('units = "metric"', 'units = "us"', 1)
+    (pond / "pond.toml").write_text(described)
+    words = ("2026-08-15", "2026-09-12")
+    told = call("away", *words).out
+    plan = call("away", *words, "--json").json
+    assert plan["visits"]
+    first = plan["visits"][0]
+    assert f"{first['release_l'] / 3.785411784:.0f} US gal" in told
+    assert " L " not in told
+    assert " mm" not in told
+    sheet = call("sheet", *words).out
+    assert " in or more" in sheet
+    assert f"{first['release_l'] / 3.785411784:.0f} US gal" in sheet

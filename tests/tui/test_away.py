@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from textual import events
 from textual.widgets import Input
 
 from pondtui.errors import InputError
@@ -78,7 +79,6 @@ async def test_the_sheet_is_shown_printed_and_its_report_comes_back(tmp_path: Pa
 
 
 async def test_a_pasted_report_keeps_all_its_lines(tmp_path: Path) -> None:
-    from textual import events
 
     app = app_on(pond(tmp_path / "pond"))
     async with app.run_test(size=(120, 40)) as pilot:
@@ -107,3 +107,23 @@ async def test_without_any_reading_it_says_what_is_needed(tmp_path: Path) -> Non
 def test_what_is_no_absence_is_refused(typed: str) -> None:
     with pytest.raises(InputError):
         dates_of(typed)
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [("1.1 ok\n1.1 ok\n", "Write 1 into"), ("1.1 ok\n1.1 no: gone\n", "nothing new in it"),
+     ("9.9 ok\n", "nothing new in it"), ("hello there\n", "nothing new in it")],
+)  # fmt: skip
+async def test_a_report_pasted_twice_or_edited_by_hand_is_taken_once_or_told(
+    tmp_path: Path, text: str, told: str
+) -> None:
+    app = app_on(pond(tmp_path / "pond"))
+    async with app.run_test(size=(120, 40)) as pilot:
+        await press(pilot, "a", "d")
+        await type_into(pilot, "asked", DAYS)
+        await press(pilot, "enter", "p", "r")
+        field = app.screen.query_one("#asked", Input)
+        field.post_message(events.Paste(text * 2))
+        await settle(pilot)
+        await press(pilot, "enter")
+        assert told in text_of(app)
