@@ -4,13 +4,18 @@ from __future__ import annotations
 
 import os
 import sys
+from collections.abc import Sequence
 from contextlib import suppress
+from typing import TYPE_CHECKING
 
 from pondtui.cli.context import Clock, Context
 from pondtui.cli.dispatch import dispatch
 from pondtui.cli.words import Call, parse
 from pondtui.errors import FileError
 from pondtui.paths import config_dir, data_dir, sample_source
+
+if TYPE_CHECKING:
+    from pondtui.views.pages.page import Page
 
 
 def run(call: Call, context: Context) -> int:
@@ -70,7 +75,6 @@ def _open(context: Context) -> int:
     """Open the app on its pond until it is closed."""
     if not context.sample:
         _remember(context)
-    from pondtui.cli.pages import manual
     from pondtui.tui.run import run as open_app
 
     code, unsaved = open_app(
@@ -79,7 +83,7 @@ def _open(context: Context) -> int:
         lambda: int(context.clock.now().timestamp()),
         context.settings,
         context.device,
-        manual=manual,
+        manual=_manual,
         sitter=context.sitter_name,
     )
     if unsaved:
@@ -94,3 +98,10 @@ def _remember(context: Context) -> None:
 
     with suppress(FileError):  # only a comfort: the app opens all the same
         keep_pond(config_dir(), str(context.folder))
+
+
+def _manual() -> Sequence[Page]:
+    """The manual, made when it is opened."""
+    from pondtui.cli.pages import manual
+
+    return manual()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Callable, Iterator
 from importlib import import_module
 from typing import Any, ClassVar
@@ -130,6 +131,7 @@ class PondApp(BaseApp[int]):
     def on_pond_read(self, message: PondRead) -> None:
         """A worker has read the folder again."""
         self.session.take(message.fresh)
+        gc.freeze()  # decades of entries stay: looking for garbage among them would hold a key up
         self.state_changed()
         self._greet()
         self.session.vanished()  # the first of two looks

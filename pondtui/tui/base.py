@@ -9,7 +9,7 @@ import sys
 import threading
 import time
 from collections.abc import Callable, Sequence
-from typing import ClassVar, TypeVar
+from typing import TYPE_CHECKING, ClassVar, TypeVar
 
 from textual.app import App
 from textual.binding import Binding, BindingType
@@ -17,7 +17,9 @@ from textual.filter import LineFilter
 
 from pondtui.tui.looks import Looks, PlainSigns
 from pondtui.tui.themes import TERMINAL
-from pondtui.views.pages.page import Page
+
+if TYPE_CHECKING:
+    from pondtui.views.pages.page import Page
 
 LOOK_S = 1.5  # how often the terminal is looked at
 

@@ -15,6 +15,7 @@ from pondtui.pond.refill.case import local_time
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.model import PondState
+from pondtui.pond.water.budget import AROUND
 from pondtui.pond.water.evaporation import daily
 from pondtui.pond.water.loss import estimate
 from pondtui.pond.water.rained import table_rain
@@ -86,7 +87,7 @@ def _known(
     today = local_time(setup, state.now).date()
     since = today - timedelta(LOSS_DAYS)
     evaporation = daily(setup, tables, entries, since, today + timedelta(1))
-    rain = table_rain(setup, tables)
+    rain = table_rain(setup, {day: one for day, one in tables.items() if day >= since - AROUND})
     loss = estimate(setup, state, evaporation, since, today, state.now, table_rain=rain)
     first = start_day(setup, state, state.now)
     steps = max((today - first).days, 0) + days + 1

@@ -28,7 +28,8 @@ class Animals(NamedTuple):
 def animals(entries: Iterable[Entry], now: int) -> tuple[Animals, ...]:
     """Every kind that was counted, brought or lost, in the order of its first mention."""
     found: dict[str, Animals] = {}
-    for entry in sorted((e for e in entries if happened(e, now)), key=lambda e: e.instant):
+    of_animals = (e for e in entries if e.kind in ("count", "event") and happened(e, now))
+    for entry in sorted(of_animals, key=lambda e: e.instant):
         kind = str(entry.get("kind") or "fish")
         before = found.get(key_of(kind), Animals(kind, None, None))
         if entry.kind == "count":

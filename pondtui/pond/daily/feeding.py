@@ -67,8 +67,10 @@ def _trouble(state: PondState, entries: Sequence[Entry], tests: Iterable[Judged]
     if state.pump == "off":
         return "the pump is off: the filter and the air come first"
     for entry in entries:
+        if entry.kind != "event":
+            continue
         recent = happened(entry, now) and now - entry.instant < TROUBLE_S
-        if recent and entry.kind == "event" and entry.get("what") in ("power-cut", "pump-off"):
+        if recent and entry.get("what") in ("power-cut", "pump-off"):
             return f"{str(entry.get('what')).replace('-', ' ')} in the last day"
     for test in tests:
         bad = test.verdict == "act" or (test.verdict == "watch" and test.name in _AMMONIA)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from pondtui.pond.daily.times import happened
@@ -21,6 +22,7 @@ class Done(NamedTuple):
     note: str = ""
 
 
+@lru_cache(maxsize=1024)
 def key_of(name: str) -> str:
     """The form in which a chore's name is compared."""
     return " ".join(name.split()).casefold()

@@ -31,7 +31,7 @@ def series(entries: Iterable[Entry], now: int, where: str = "pond") -> Series:
     """Of each field of the tests of that place its values; the pond's own levels tell temp too."""
     found: Series = {}
     for entry in entries:
-        if not happened(entry, now):
+        if entry.kind not in ("test", "level") or not happened(entry, now):
             continue
         if entry.kind == "test" and str(entry.get("where")).casefold() == where.casefold():
             names: Sequence[str] = [name for name in entry.fields if name not in ("where", "by")]

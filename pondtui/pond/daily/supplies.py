@@ -80,11 +80,8 @@ def _conditioner(
     conditioner = setup.conditioner_on(day)
     assert conditioner is not None  # the caller asks only then
     unit = conditioner.unit
-    doses = [
-        (entry.instant, entry.get("dose").amount)
-        for entry in entries
-        if entry.get("dose") is not None and entry.get("dose").unit == unit
-    ]
+    given = [(e.instant, e.values["dose"]) for e in entries if "dose" in e.values]
+    doses = [(instant, dose.amount) for instant, dose in given if dose.unit == unit]
     kept = reserve(setup, state, day)
     left = state.conditioner_left
     stock = Stock(

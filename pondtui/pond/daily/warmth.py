@@ -29,7 +29,7 @@ def temperatures(entries: Iterable[Entry], now: int) -> list[Temperature]:
         of_pond = entry.kind == "level" or (
             entry.kind == "test" and str(entry.get("where")).casefold() == "pond"
         )
-        temp = entry.get("temp") if of_pond else None
+        temp = entry.values.get("temp") if of_pond else None
         if isinstance(temp, float) and happened(entry, now):
             found.append(Temperature(entry.instant, temp))
     return found

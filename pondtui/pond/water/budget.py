@@ -29,6 +29,7 @@ from pondtui.pond.water.walk import walk
 from pondtui.pond.water.weather import WeatherDay
 
 APART_MM = 1.0  # of level, for a day between a midnight and the nearest reading: no source
+AROUND = timedelta(60)  # beyond the season: further away no weather has a part in it
 NEAR_S = 7 * 86_400  # a reading this far outside the days still tells where they begin or end
 POURED_ERROR = 0.05  # of litres written down, all of them alike: common practice, no source
 
@@ -64,6 +65,8 @@ def budget(
     where no basin floats.
     """
     begin, end = season_of(setup, first).first, max(season_of(setup, last).last, last)
+    dry = not any(w.rain_mm is not None for w in weather.values())
+    weather = {day: w for day, w in weather.items() if begin - AROUND <= day <= end + AROUND}
     evaporation = daily(setup, weather, entries, begin - DAY, end + DAY)
     loss = estimate(
         setup, state, evaporation, begin, end, state.now, table_rain=table_rain(setup, weather)
@@ -76,16 +79,16 @@ def budget(
         Rates(losses.factor, losses.steady_mm or 0.0),
     )  # fmt: skip
     cells = tuple(c for c in found.cells if first <= c.day <= last) if found else ()
-    dry = not rains and not any(w.rain_mm is not None for w in weather.values())
-    rain_known = not dry or any(e.kind == "rain" for e in entries)
+    rain_known = bool(rains) or not dry or any(e.kind == "rain" for e in entries)
     missing = sum(c.without_weather for c in cells)
     about = _About(setup, losses, rain_known, missing < sum(c.length for c in cells))
     by_day = {cell.day: cell for cell in cells}
+    dosed = [entry for entry in entries if entry.kind in ("treat", "direct")]
 
     def period(span: Span) -> Period:
         days = (span.first + timedelta(n) for n in range((span.last - span.first).days + 1))
         within = [by_day[day] for day in days if day in by_day]
-        used = spent(setup, state, entries, span.first, span.last)
+        used = spent(setup, state, dosed, span.first, span.last)
         return about.period(span, within, used)
 
     latest, until = levels[-1].instant if levels else 0, midnight(setup, last + DAY)

@@ -42,6 +42,8 @@ def switches(setup: Setup, entries: Iterable[Entry]) -> list[Switch]:
     found: list[Switch] = []
     now = Switch(0)
     for entry in entries:
+        if entry.kind not in ("level", "event"):
+            continue
         told = _told(entry, now, gates)
         if told[1:] != now[1:]:
             now = told

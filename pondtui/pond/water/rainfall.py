@@ -74,7 +74,8 @@ def rain_by_day(
     tables have the rain, where they do; else evenly on the last day of them. The rain of a table's
     day that a hand entry covers in part counts for the rest of its hours.
     """
-    caught = caught_by_hand(entries)
+    begins, ends = rain_window(setup, first)[0], rain_window(setup, last)[1]
+    caught = [c for c in caught_by_hand(entries) if c.end > begins and c.start < ends]
     tables = {day: w.rain_mm for day, w in weather_days.items() if w.rain_mm is not None}
     hand, covered = _laid_out(setup, caught, tables), _covered(setup, caught)
     found: dict[date, RainDay] = {}

@@ -48,7 +48,7 @@ def spent(
     }
     conditioner = setup.conditioner_on(last)
     unit = conditioner.unit if conditioner is not None else "mL"
-    doses = [e.get("dose") for e in entries if within(e.instant) and e.kind in ("treat", "direct")]
+    doses = [e.get("dose") for e in entries if e.kind in ("treat", "direct") and within(e.instant)]
     return Spent(
         sum(litres for _, litres in drawn),
         len(rounds),
