@@ -151,9 +151,9 @@ def test_the_export_can_go_to_a_file(tmp_path: Path) -> None:
         (["watre"], 2, "pondtui export entries"),
         (["entries", "--as", "xml"], 2, "csv or json, not xml"),
         (["entries", "-o", "{pond}"], 3, "a folder, not a file"),
-        (["entries", "-o", ""], 3, "a folder, not a file"),
+        (["entries", "-o", ""], 3, "name the file to write"),
         (["entries", "-o", "{pond}/pond.toml/x"], 3, "not saved"),
-        (["entries", "-o", "{pond}/journal/2026-desk.txt"], 3, "the journal's own folder"),
+        (["entries", "-o", "{pond}/journal/2026-desk.txt"], 3, "one of the pond's own files"),
     ],
 )
 def test_an_export_that_cannot_be_made_is_refused(

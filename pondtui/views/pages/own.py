@@ -86,7 +86,7 @@ a warning is {"warning": "..."} there.
 
 # The keys at the top
 status :: level_mm, level_age_h, loss_mm_per_day, barrels, batch, alarms, due,
-  feeding, animals, and all keys of plan (visit with --sitter)
+  feeding, animals, outlook, and all keys of plan (visit with --sitter)
 plan :: from_mm, to_mark, to_mm, need_l, batches, conditioner_ml,
   conditioner_left_ml, cost, pond_temp_after_c, ammonia_rise_n_mg_per_l, total_min,
   closed
