@@ -21,17 +21,39 @@ TYPING = (
 )
 
 
-class Line(Static):
-    """A text that is painted again only when it changed: a screen at rest sends nothing."""
+class Text(Static):
+    """A text in which no number is parted from its unit."""
 
-    def __init__(self, *, id: str | None = None, classes: str | None = None) -> None:
-        super().__init__(Content(""), id=id, classes=classes, markup=False)
-        self._said: Content = Content("")
+    def __init__(
+        self, content: Content, *, id: str | None = None, classes: str | None = None
+    ) -> None:
+        super().__init__(content, id=id, classes=classes, markup=False)
+        self._said: Content = content
 
     @property
     def said(self) -> Content:
         """What it shows."""
         return self._said
+
+    def render(self) -> Content:
+        """What it shows, its lines broken already."""
+        return paint.unbroken(self._said, self.content_size.width)
+
+    def get_content_height(
+        self,
+        container: Size,  # noqa: ARG002 -- the toolkit's own signature
+        viewport: Size,  # noqa: ARG002 -- as above
+        width: int,
+    ) -> int:
+        """As many lines as it takes at that width."""
+        return len(paint.unbroken(self._said, width).wrap(width)) if width else 1
+
+
+class Line(Text):
+    """A text that is painted again only when it changed: a screen at rest sends nothing."""
+
+    def __init__(self, *, id: str | None = None, classes: str | None = None) -> None:
+        super().__init__(Content(""), id=id, classes=classes)
 
     def say(self, content: Content) -> None:
         """Show this, if it is not shown already."""

@@ -12,7 +12,7 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from pondtui.tui import keys, paint
-from pondtui.tui.bars import KeyBar
+from pondtui.tui.bars import KeyBar, Text
 from pondtui.tui.choices import Choices
 from pondtui.tui.keys import Key
 from pondtui.tui.screen import Dialog
@@ -40,7 +40,7 @@ class Confirm(Dialog[bool]):
         with Vertical(classes="panel"):
             yield Static(paint.words(self._question, bold=True), markup=False)
             for detail in self._details:
-                yield Static(paint.words(detail), markup=False)
+                yield Text(paint.words(detail))
             yield KeyBar(self.KEYS)
 
     def action_answer(self, yes: bool) -> None:
@@ -101,7 +101,7 @@ class Show(Dialog[None]):
         with Vertical(classes="panel tall"):
             yield Static(paint.words(self._title, "mark", bold=True), markup=False)
             with VerticalScroll(can_focus=True):
-                yield Static(self._text, markup=False)
+                yield Text(self._text)
             yield KeyBar(self.KEYS)
 
 

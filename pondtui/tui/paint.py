@@ -12,7 +12,9 @@ from textual.content import Content
 from pondtui.tui.colours import ROLES
 from pondtui.views.canvas import Span
 
-_UNIT = re.compile(r"(?<=[0-9]) (?=[^\W\d_]|[°%])|(?<=\bUS) (?=gal|fl)|(?<=\bimp) (?=gal|fl)")
+_UNIT = re.compile(
+    r"(?<=[0-9]) (?=[^\W\d_]|[°%]|[0-9]+/[0-9])|(?<=\bUS) (?=gal|fl)|(?<=\bimp) (?=gal|fl)"
+)
 _HARD = "\u00a0"  # a blank at which no line is broken
 
 
@@ -21,6 +23,33 @@ def style(role: str, *, bold: bool = False) -> str:
     text, ground = ROLES.get(role, ROLES["text"])
     painted = f"${text} on ${ground}" if ground else f"${text}"
     return f"bold {painted}" if bold else painted
+
+
+def wrap(text: str, width: int, most: int | None = None) -> list[str]:
+    """Lines in which every number stands beside its unit; at most so many."""
+    bound = _UNIT.sub(_HARD, text)
+    lines = textwrap.wrap(
+        bound, width, break_on_hyphens=False, max_lines=most, placeholder=" …"
+    ) or [""]  # fmt: skip
+    return [line.replace(_HARD, " ") for line in lines]
+
+
+def unbroken(content: Content, width: int) -> Content:
+    """The content with its lines broken already, where no number loses its unit.
+
+    A space becomes the end of a line, so that all styles stay in their places.
+    """
+    found, start, space = list(_UNIT.sub(_HARD, content.plain)), 0, -1
+    for place, letter in enumerate(found):
+        if letter == "\n":
+            start, space = place + 1, -1
+        elif letter == " ":
+            space = place
+        elif place - start >= width > 0 and space > start:
+            found[space] = "\n"
+            start, space = space + 1, -1
+    text = "".join(found).replace(_HARD, " ")
+    return content if text == content.plain else Content(text, spans=list(content.spans))
 
 
 def words(text: str, role: str = "text", *, bold: bool = False) -> Content:
@@ -41,9 +70,7 @@ def hanging(head: str, text: str, role: str, width: int, *, most: int = 3) -> Co
     """
     indent = 10
     room = max(width - indent, 10)
-    wrapped = textwrap.wrap(
-        text, room, break_on_hyphens=False, max_lines=most, placeholder=" …"
-    ) or [""]
+    wrapped = wrap(text, room, most)
     body = f"\n{' ' * indent}".join(wrapped)
     return Content.assemble(
         (f"{head:<{indent - 1}} ", style(role, bold=True)),
@@ -62,13 +89,12 @@ def columns(head: str, text: str, role: str, wide: int, width: int) -> Content:
 
 def wrapped(text: str, role: str, width: int) -> Content:
     """A sentence on as many lines as it needs; no unit is parted from its number."""
-    lines = textwrap.wrap(_UNIT.sub(_HARD, text), max(width, 10), break_on_hyphens=False)
-    return words("\n".join(lines).replace(_HARD, " "), role)
+    return words("\n".join(wrap(text, max(width, 10))), role)
 
 
 def bullet(text: str, role: str, width: int, *, bold: bool = False) -> Content:
     """A sentence behind a dash, wrapped so that further lines stand under its words."""
-    wrapped = textwrap.wrap(text, max(width - 2, 10), break_on_hyphens=False) or [""]
+    wrapped = wrap(text, max(width - 2, 10))
     return Content.styled("- " + "\n  ".join(wrapped), style(role, bold=bold))
 
 

@@ -103,10 +103,10 @@ def _words(depth: float, outlet: float, water: str, amount: str, heel: str) -> l
     if depth <= 0:
         return [*labels, Label(_FLOOR, "EMPTY", "", "text", 9)]
     if depth <= outlet:
-        return [*labels, Label(_LEVEL, amount, word, paint, 9)]
+        return [*labels, Label(_LEVEL, "", f"{amount} {word}".strip(), paint, 9)]
     if outlet > 0:
         labels.append(Label(_HEEL, "heel", f"{heel} stays".strip(), "quiet", 2))
-    return [*labels, Label(_LEVEL, amount, word, paint, 9)]
+    return [*labels, Label(_LEVEL, "", f"{amount} {word}".strip(), paint, 9)]
 
 
 def _row(plan: _Plan, place: int) -> int:

@@ -27,7 +27,7 @@ def steady_loss(look: Look) -> list[Alarm]:
     if alarm is None:
         return []
     system = look.setup.pond.units
-    low, high = (show(mm, "depth_rate", system, digits=1)
+    low, high = (show(mm, "depth_rate", system, digits=1 if system == "metric" else 2)
                  for mm in (alarm.later.low, alarm.later.high))  # fmt: skip
     text = f"between {low} and {high} are lost that do not follow the weather"
     remedy = (
@@ -49,7 +49,7 @@ def unusual_loss(look: Look) -> list[Alarm]:
     if takes is None or surely <= SITE_MOST * takes + SPARE_MM:
         return []
     system = look.setup.pond.units
-    lost, most = (show(mm, "depth_rate", system, digits=1)
+    lost, most = (show(mm, "depth_rate", system, digits=1 if system == "metric" else 2)
                   for mm in (recent.loss_mm_per_day, SITE_MOST * takes + SPARE_MM))  # fmt: skip
     text = f"the last days lost {lost}, their weather takes {most} at most"
     remedy = "look at falls, hoses and the edge; was there an overflow, the pump off, a heron?"

@@ -1,0 +1,121 @@
+"""Every screen on both samples at both sizes, as it was looked at: one start of the app for each.
+
+`pytest --rebuild-goldens tests/tui/test_goldens.py` writes them anew; read the difference.
+"""
+
+from __future__ import annotations
+
+import re
+import shutil
+from datetime import datetime
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+from textual.pilot import Pilot
+
+from pondtui.pond.refill.case import current_case
+from pondtui.pond.refill.progress import progress
+from pondtui.tui.app import PondApp
+from pondtui.tui.run import make_app
+from tests.golden_files import Golden
+from tests.sample import metric, us
+from tests.sample.tale import Tale
+from tests.tui.ponds import COLOURS, screen_text, session_on, settle, type_into
+
+SIZES = ((80, 24), (60, 20))
+# name, keys from Today; each walk ends with as many steps back as it has screens
+WALKS = (
+    ("today", (), 0),
+    ("water", ("b",), 1),
+    ("water, level", ("b", "c"), 1),
+    ("water, loss", ("b", "c", "c"), 1),
+    ("water, months", ("b", "c", "c", "c"), 1),
+    ("bucket test", ("b", "k"), 2),
+    ("tests", ("s",), 1),
+    ("chores", ("c",), 1),
+    ("journal", ("j",), 1),
+    ("away", ("a",), 1),
+    ("worksheets", ("w",), 1),
+    ("worksheet", ("w", "enter"), 2),
+    ("problems", ("p",), 1),
+    ("help", ("h",), 1),
+    ("looks", ("v",), 1),
+)
+BEFORE_DOSE = 24  # steps at the most
+UNITS = "US gal|US fl oz|gal|mm|in|ft|mL|L|mg/L|°C|°F|mph|m/s|h|min|%"
+
+
+async def walk(app: PondApp, pilot: Pilot[int]) -> dict[str, list[str]]:
+    """The text of every screen by its name."""
+    seen = {}
+    for name, keys, back in WALKS:
+        for key in keys:
+            await pilot.press(key)
+            await settle(pilot)
+        seen[name] = screen_text(app)
+        for _ in range(back):
+            await pilot.press("escape")
+            await settle(pilot)
+    await pilot.press("r")
+    await settle(pilot)
+    seen["refill, begun"] = screen_text(app)
+    await up_to_dose(app, pilot)
+    seen["refill, dose"] = screen_text(app)
+    await pilot.press("escape")
+    await settle(pilot)
+    seen["today, with a batch"] = screen_text(app)
+    return seen
+
+
+async def up_to_dose(app: PondApp, pilot: Pilot[int]) -> None:
+    """Tick and type until the conditioner is to be given."""
+    session = app.session
+    for _ in range(BEFORE_DOSE):
+        case = current_case(
+            session.setup, session.state(), session.setup.barrels[0], session.now()
+        )  # fmt: skip
+        on = progress(case).on
+        assert on is not None
+        if on.step.id == "dose":
+            return
+        await pilot.press("enter")
+        await settle(pilot)
+        if on.step.id == "filled":
+            await type_into(pilot, "field", "line")
+            await pilot.press("enter")
+            await settle(pilot)
+    raise AssertionError("the dose is not reached")
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("tale", [metric.TALE, us.TALE], ids=lambda tale: tale.name)
+async def test_the_screens_look_like_this(
+    tmp_path: Path, golden: Golden, tale: Tale, size: tuple[int, int]
+) -> None:
+    folder = tmp_path / "pond"
+    shutil.copytree(tale.folder, folder)
+    now = int(datetime.fromisoformat(tale.now).timestamp())
+    app = make_app(session_on(folder, now=now), COLOURS)
+    async with app.run_test(size=size) as pilot:
+        await settle(pilot)
+        seen = await walk(app, pilot)
+    golden(f"screens-{tale.name}-{size[0]}x{size[1]}", pages(seen))
+    assert broken(seen) == []
+
+
+def pages(seen: dict[str, list[str]]) -> list[str]:
+    """All screens one below the other, each under its name."""
+    return [line for name, lines in seen.items() for line in (f"=== {name}", *lines)]
+
+
+def broken(seen: dict[str, list[str]]) -> list[tuple[str, str]]:
+    """Lines that end with a number whose unit stands in the next one."""
+    found = []
+    for name, lines in seen.items():
+        for line, following in pairwise(lines):
+            if re.search(r"(?<![\w.:/-])\d[\d./ ]*$", line.rstrip()) and re.match(
+                rf"(?:{UNITS})(?![\w])", following.strip()
+            ):
+                found.append((name, f"{line.strip()} / {following.strip()}"))
+    return found
