@@ -18,7 +18,7 @@ def month_chart(chart: Chart, months: Sequence[MonthRow], place: int | None) -> 
     the last one as a number under the month's name."""
     canvas = chart.canvas
     signs = PLAIN if chart.ascii else SIGNS
-    head = f"{heads(chart.setup).volume}, by month; {signs[2]} not explained, ! beyond the "
+    head = f"{heads(chart.setup).volume}, month by month; {signs[2]} not explained, ! over the "
     canvas.put(0, 0, chart.label(f"{head}errors", chart.width), "quiet")
     most = max((max(m.came_l, m.left_l, abs(m.rest_l)) for m in months), default=0.0) or 1.0
     tall = 3 if len(months) * 3 < chart.height else 2
