@@ -220,7 +220,7 @@ class RefillScreen(PondScreen):
     def _tick(self) -> None:
         """Once a second while water runs or time is awaited; otherwise nothing is drawn."""
         case = self.case()
-        if case is None or self.app.screen is not self:
+        if case is None or not self.is_active:
             return
         on = progress(case).on
         if case.water.running is not None or (on is not None and on.status == "waiting"):
