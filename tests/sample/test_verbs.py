@@ -40,7 +40,7 @@ CALLS: tuple[tuple[str, ...], ...] = (
     ("help",),
 )
 # files and answers that are asked for elsewhere, or that no pond's units show in
-ELSEWHERE = {"", "new", "import", "sample"}
+ELSEWHERE = {"", "completion", "new", "import", "sample"}
 # what people read; files for programs carry the journal's own words or fixed units
 TOLD = [words for words in CALLS if words[0] not in ("export", "worksheet", "where", "help")]
 # millilitres measure a dose and stand on its label; nitrogen and chlorine are mg/L everywhere
