@@ -126,7 +126,7 @@ class PondApp(BaseApp[int]):
         self.session.settle()
         if isinstance(self.screen, PondScreen) and self.screen.is_mounted:
             self.screen.tell()
-        self.call_after_refresh(self.state_changed)
+        self.screen.call_after_refresh(self.state_changed)
 
     def on_pond_read(self, message: PondRead) -> None:
         """A worker has read the folder again."""

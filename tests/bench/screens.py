@@ -76,6 +76,16 @@ class Screen(Terminal):
         while self.take(QUIET_S):
             pass
 
+    def settle(self) -> None:
+        """Wait until nothing is read or worked out any more."""
+        end = time.monotonic() + 20
+        used = -1.0
+        while time.monotonic() < end and self.processor_s() - used > 0.05:
+            used = self.processor_s()
+            pause = time.monotonic() + 0.5
+            while (left := pause - time.monotonic()) > 0:
+                self.take(left)
+
     # --- what the system says of the process ------------------------------------------------------
 
     def processor_s(self) -> float:
@@ -100,13 +110,7 @@ def read_whole(folder: Path, home: Path) -> Screen:
     """Our program on a pond, once all years are read, all that is worked out is, and it rests."""
     screen = pond(folder, home)
     screen.until(READ)
-    until = time.monotonic() + 20
-    while time.monotonic() < until:
-        used = screen.processor_s()
-        screen.take(1.0)
-        if screen.processor_s() - used < 0.05:
-            break
-    screen.rest()
+    screen.settle()
     return screen
 
 
