@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Iterable, Sequence
 
@@ -18,6 +19,10 @@ ANSWER = (
     "Answer with what it reads where a reading is asked for.",
     "Answer such as: 0.1 ok 0.2 {reading} 0.3 no: gate shut",
 )
+_UNIT = re.compile(
+    r"(?<=[0-9]) (?=[^\W\d_]|[°%]|[0-9]+/[0-9])|(?<=\bUS) (?=gal|fl)|(?<=\bimp) (?=gal|fl)"
+)
+_HARD = "\u00a0"  # a blank at which no line is broken
 _READING_MM = 71.4  # of the example answer
 
 
@@ -64,13 +69,19 @@ def _facts(sheet: Sheet) -> str:
 
 
 def _wrapped(text: str, indent: str = "", first: str = "") -> list[str]:
-    return textwrap.wrap(
-        text,
-        WIDTH,
+    return _broken(text, WIDTH, first, indent) or [first.rstrip()]
+
+
+def _broken(text: str, width: int, first: str = "", indent: str = "") -> list[str]:
+    """Lines in which every number stands beside its unit."""
+    found = textwrap.wrap(
+        _UNIT.sub(_HARD, text),
+        width,
         initial_indent=first,
         subsequent_indent=indent,
         break_on_hyphens=False,
-    ) or [first.rstrip()]
+    )
+    return [line.replace(_HARD, " ") for line in found]
 
 
 def _block(sheet: Sheet, block: Block) -> list[str]:
@@ -115,10 +126,7 @@ def _widths(table: Grid) -> list[int]:
 
 
 def _row(cells: Sequence[str], widths: Sequence[int]) -> list[str]:
-    parts = [
-        textwrap.wrap(cell, width, break_on_hyphens=False) or [""]
-        for cell, width in zip(cells, widths, strict=True)
-    ]
+    parts = [_broken(cell, width) or [""] for cell, width in zip(cells, widths, strict=True)]
     height = max(map(len, parts))
     found = []
     for line in range(height):
