@@ -29,7 +29,7 @@ CORNERS = ((20, 5), (300, 100), (20, 100), (300, 5), (19, 4), (1, 1), (60, 20), 
 PLACES = {
     "today": "", "refill": "r", "journal": "j", "an entry": "j enter", "search": "j slash",
     "chores": "c", "tests": "s", "problems": "p", "water": "b", "bucket": "b k", "away": "a",
-    "dates": "a d", "worksheets": "w", "find": "w slash", "worksheet": "w enter", "setup": "o",
+    "dates": "a d", "worksheets": "w", "find": "w slash", "worksheet": "w down enter", "setup": "o",
     "setup form": "o enter", "level": "l", "note": "n", "test": "t", "one line": "e",
     "explained": "question_mark", "help": "h", "looks": "v", "barrel": "r d", "give up": "r x",
     "pass over": "r b",
