@@ -95,3 +95,10 @@ def local_zone(environ: Mapping[str, str] = os.environ) -> str:
         link = os.path.realpath("/etc/localtime")
         named = link.partition("/zoneinfo/")[2]
     return "" if named.startswith("/") or named in ("UTC", "Etc/UTC", "localtime") else named
+
+
+def local_units(environ: Mapping[str, str] = os.environ) -> str:
+    """The unit system that this machine's locale speaks of; "" where it does not say."""
+    names = ("LC_ALL", "LC_MEASUREMENT", "LANG")
+    locale = next((environ[name] for name in names if environ.get(name)), "")
+    return "us" if "_US" in locale else ""

@@ -52,14 +52,14 @@ def _none_open(context: Context) -> str | None:
 def _choose(context: Context, note: str) -> int:
     """Let the keeper look round, set up a pond, or open one; then open that."""
     from pondtui.books import samples
-    from pondtui.books.draft import local_zone
+    from pondtui.books.draft import local_units, local_zone
     from pondtui.books.settings import read_settings
     from pondtui.tui.welcome import Home, welcome
 
     settings = read_settings(config_dir())[0]  # a pond may have been opened meanwhile
     home = Home(
         settings, data_dir(), tuple(samples.names(sample_source())), context.device,
-        local_zone(os.environ), note
+        local_zone(os.environ), note, local_units(os.environ)
     )  # fmt: skip
     clock = Clock(context.clock.fixed)
     code, way = welcome(home, lambda: int(clock.now().timestamp()), os.environ)

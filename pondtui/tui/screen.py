@@ -111,9 +111,9 @@ class PondScreen(QuickKeys, KeepsFocus[None]):
 
     def fit(self, size: Size) -> bool:
         """Mark the screen as small or tiny where it is; whether only the plain text has room."""
-        tiny = _under(size, TINY)
+        tiny = under(size, TINY)
         least = PHONE if self.session.sitter else SMALL
-        small = tiny or (self.PLAIN_WHEN_SMALL and _under(size, least))
+        small = tiny or (self.PLAIN_WHEN_SMALL and under(size, least))
         self.set_class(tiny, "-tiny")
         self.set_class(small and not tiny, "-small")
         self.set_class(small and size.height < LOW, "-low")
@@ -170,7 +170,7 @@ class Dialog(KeepsFocus[Answer], ModalScreen[Answer]):
 
     def on_resize(self, event: events.Resize) -> None:
         """A list without any width would break the toolkit: under 20x5 one line is left."""
-        tiny = _under(event.size, TINY)
+        tiny = under(event.size, TINY)
         self.set_class(tiny, "-tiny")
         self.keep_focus(hidden=tiny)
 
@@ -179,5 +179,6 @@ class Dialog(KeepsFocus[Answer], ModalScreen[Answer]):
         self.dismiss(None)
 
 
-def _under(size: Size, least: tuple[int, int]) -> bool:
+def under(size: Size, least: tuple[int, int]) -> bool:
+    """Whether a terminal is smaller than that, one way or the other."""
     return size.width < least[0] or size.height < least[1]

@@ -47,6 +47,7 @@ class Home(NamedTuple):
     device: str
     zone: str  # the machine's time zone
     note: str = ""  # why no pond is open, where that needs a word
+    units: str = ""  # the machine's unit system, where it names one
 
 
 class WelcomeApp(BaseApp[Way]):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime
-from typing import ClassVar, NamedTuple, cast
+from typing import ClassVar, cast
 
 from textual import events
 from textual.app import ComposeResult
@@ -14,57 +14,21 @@ from textual.screen import Screen
 from textual.widgets import Input, OptionList
 from textual.widgets.option_list import Option
 
-from pondtui.books.draft import (
-    drop_draft,
-    folder_of,
-    free_folder,
-    make_pond,
-    read_draft,
-    write_draft,
-)
-from pondtui.books.newpond import refuse_existing
+from pondtui.books.draft import drop_draft, folder_of, make_pond, read_draft, write_draft
 from pondtui.errors import FileError, PondError
-from pondtui.pond.setup.asking import contradiction, mistake_in, questions, so_far
-from pondtui.pond.setup.tables import TABLES
-from pondtui.pond.setup.template import Question, default_of, example_of
 from pondtui.tui import keys, paint
 from pondtui.tui.bars import KeyBar, Line, head
 from pondtui.tui.choices import Choices
 from pondtui.tui.dialogs import Show
 from pondtui.tui.field import Field
 from pondtui.tui.keys import Key
+from pondtui.tui.screen import SMALL, under
 from pondtui.tui.welcome import Way, WelcomeApp
-from pondtui.views import setup_pictures as pictures
+from pondtui.tui.wizard_steps import WORDS, Step, steps, wrong
 from pondtui.views.canvas import Rows
+from pondtui.views.measures import measure_for
 from pondtui.views.measuring import TEXTS
-
-_READING = next(field for field in TABLES["mark"].fields if field.key == "reading")
-_LEVEL = Question("level", "What does the gauge read now?", "the first level reading; leave it "
-                  "empty to read it later", "mark", _READING, required=False)  # fmt: skip
-_FOLDER = "In which folder is it to be kept?"
-_MAKE = "make it"
-_WORD = {
-    "metric": "litres, centimetres, degrees Celsius", "us": "US gallons, inches, degrees "
-    "Fahrenheit", "imperial": "imperial gallons, inches",
-    "down": "from a fixed edge down to the water", "up": "a rule that stands in the water",
-    "box": "four upright sides", "cylinder": "round, upright sides", "ellipse": "oval, upright "
-    "sides", "bowl": "oval, rounded like a bowl", "battered": "four sloping sides",
-    "table": "any other form, measured at several depths",
-    "upright": "round, on its end", "lying": "round, on its side", "straight": "any other with "
-    "upright walls",
-}  # fmt: skip
-
-
-class Step(NamedTuple):
-    """What is asked on one screen."""
-
-    id: str
-    text: str
-    help: str
-    words: tuple[str, ...] = ()
-    default: str = ""
-    example: str = ""
-    question: Question | None = None
+from pondtui.views.setup_so_far import picture
 
 
 class WizardScreen(Screen[None]):
@@ -89,6 +53,8 @@ class WizardScreen(Screen[None]):
         self._answers: dict[str, str] = {}
         self._at = ""  # id of the step that is asked
         self._kept = True
+        self._measured: dict[str, str] = {}  # texts that measuring left for answers, by step
+        self._taped: dict[str, dict[str, str]] = {}  # what stands in the measuring panels
 
     def compose(self) -> ComposeResult:
         """Head, question, answer, what follows from it, the drawing, the keys."""
@@ -110,8 +76,8 @@ class WizardScreen(Screen[None]):
     def on_mount(self) -> None:
         """Go on where it was left."""
         self._answers = read_draft(self._welcome.home.data)
-        steps = self._steps()
-        self._ask(next((step for step in steps if step.id not in self._answers), steps[-1]))
+        asked = self._steps()
+        self._ask(next((step for step in asked if step.id not in self._answers), asked[-1]))
 
     def on_resize(self, event: events.Resize) -> None:
         """Under 20x5 one line is left; what is typed stays."""
@@ -126,25 +92,8 @@ class WizardScreen(Screen[None]):
     # --- the questions ----------------------------------------------------------------------------
 
     def _steps(self) -> list[Step]:
-        found = [self._step(question) for question in questions(self._answers)]
-        name = self._answers.get("pond_name", "pond")
-        folder = self._answers.get("folder") or free_folder(name)
-        found.append(Step("folder", _FOLDER, "pond.toml and the journal are text files in it",
-                          default=folder))  # fmt: skip
-        found.append(self._step(_LEVEL))
-        found.append(Step("make", "That is all. Make the pond?", "all else is set later, in Setup "
-                          "or by hand in pond.toml", (_MAKE, "look it over again")))  # fmt: skip
-        return found
-
-    def _step(self, question: Question) -> Step:
-        default = default_of(question, self._answers)
-        if question.id == "pond_time_zone":
-            default = self._welcome.home.zone or default
-        example = example_of(question, self._answers)
-        if question.id == "level":
-            example = self._answers.get("target", "")
-        return Step(question.id, question.question, question.help, question.words, default,
-                    example, question)  # fmt: skip
+        home = self._welcome.home
+        return steps(self._answers, home.zone, home.units)
 
     def _now(self) -> Step:
         return next(step for step in self._steps() if step.id == self._at)
@@ -152,12 +101,12 @@ class WizardScreen(Screen[None]):
     def _ask(self, step: Step) -> None:
         """Show one question with the answer that was given before."""
         self._at = step.id
-        given = self._answers.get(step.id, "")
+        given = self._measured.pop(step.id, "") or self._answers.get(step.id, "")
         field, words = self.query_one(Field), self.query_one(Choices)
         field.display, words.display = not step.words, bool(step.words)
         if step.words:
             words.set_options(
-                Option(paint.hanging(w, _WORD.get(w, ""), "text", self.size.width - 6), id=w)
+                Option(paint.hanging(w, WORDS.get(w, ""), "text", self.size.width - 6), id=w)
                 for w in step.words
             )
             chosen = given or step.default
@@ -194,19 +143,40 @@ class WizardScreen(Screen[None]):
 
     def action_previous(self) -> None:
         """Back to the question before."""
-        steps = self._steps()
-        place = [step.id for step in steps].index(self._at)
-        self._ask(steps[max(place - 1, 0)])
+        asked = self._steps()
+        place = [step.id for step in asked].index(self._at)
+        self._ask(asked[max(place - 1, 0)])
 
     def action_measure(self) -> None:
-        """Show how it is found out with what lies about."""
+        """Measure what is asked for into the answer, or show how it is found out."""
         step = self._now()
-        texts = TEXTS.get(step.id, (step.help,))
-        self.app.push_screen(
-            Show(
-                step.text, paint.joined(paint.bullet(t, "text", self.size.width - 4) for t in texts)
+        question = step.question
+        measure = measure_for(question.table, question.field.key) if question else None
+        if question is None or measure is None:
+            texts = TEXTS.get(step.id, (step.help,))
+            width = self.size.width - 4
+            self.app.push_screen(
+                Show(step.text, paint.joined(paint.bullet(t, "text", width) for t in texts))
             )
-        )
+            return
+        from pondtui.tui.measuring import Measuring
+
+        table = f"{question.table}_"
+        form = {
+            name.removeprefix(table): text
+            for name, text in self._answers.items() if name.startswith(table)
+        }  # fmt: skip
+        kept = self._taped.setdefault(measure.sheet, {})
+        units = self._answers.get("pond_units", "metric")
+        dialog = Measuring(measure, question.field.key, form, units, kept)
+        self.app.push_screen(dialog, self._take_measured)
+
+    def _take_measured(self, found: dict[str, str] | None) -> None:
+        """What was measured stands in the field, and in those that come later, to be taken."""
+        question = self._now().question
+        if found and question is not None:
+            self._measured |= {f"{question.table}_{key}": text for key, text in found.items()}
+            self._ask(self._now())
 
     def action_leave(self) -> None:
         """Back to the ways; the answers are kept."""
@@ -216,35 +186,19 @@ class WizardScreen(Screen[None]):
 
     def _take(self, typed: str) -> None:
         step = self._now()
-        if step.id == "make":
-            self._make() if typed == _MAKE else self._ask(self._steps()[0])
-            return
         typed = typed or step.default
-        wrong = self._wrong(step, typed)
-        if wrong:
-            self._say("answer-wrong", wrong)
+        told = wrong(step, typed, self._answers)
+        if told:
+            self._say("answer-wrong", told)
             return
         self._answers[step.id] = typed
         self._keep()
-        steps = self._steps()
-        place = [each.id for each in steps].index(step.id)
-        self._ask(steps[place + 1])
-
-    def _wrong(self, step: Step, typed: str) -> str:
-        """Why the answer cannot be taken, or nothing."""
-        if step.id == "folder":
-            try:
-                refuse_existing(folder_of(typed))
-            except FileError as error:
-                return str(error)
-            return ""
-        question = step.question
-        if question is None:
-            return ""
-        wrong = mistake_in(question, typed, self._answers)
-        if wrong or step.id == "level":
-            return wrong
-        return contradiction(question, typed, self._answers)
+        asked = self._steps()
+        place = [each.id for each in asked].index(step.id)
+        if place + 1 < len(asked):
+            self._ask(asked[place + 1])
+        else:
+            self._make()
 
     def _keep(self) -> None:
         try:
@@ -269,56 +223,39 @@ class WizardScreen(Screen[None]):
 
     # --- drawing ----------------------------------------------------------------------------------
 
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """The drawing follows what is typed."""
+        event.stop()
+        self._draw()
+
     def _draw(self) -> None:
         """The question, and pond or barrel as far as they are told."""
         if not self._at:
             return
-        steps, step, width = self._steps(), self._now(), self.size.width
-        place = [each.id for each in steps].index(self._at) + 1
+        asked, step, width = self._steps(), self._now(), self.size.width
+        place = f"{[each.id for each in asked].index(self._at) + 1}/{len(asked)}"
         self.query_one("#head", Line).say(
-            head(self._answers.get("pond_name", "my pond"), f"Setting up {place}/{len(steps)}",
-                 width - 2))  # fmt: skip
+            head(self._answers.get("pond_name", "my pond"), f"Setting up {place}", width - 2)
+        )
         self._say("question", step.text, "mark")
         self._say("question-help", step.help, "quiet")
-        self._say("plain", f"{place}/{len(steps)} {step.text}"[: max(width, 1)], "text")
-        rows, figures = self._picture()
+        self._say("plain", f"{place} {step.text}"[: max(width, 1)], "text")
+        rows, figures = self._picture(step)
         self._say("figures", figures, "good")
         self.query_one("#outline", Line).say(paint.drawing(rows))
 
-    def _picture(self) -> tuple[Rows, str]:
-        """The drawing that belongs to the question, and what the vessel holds."""
-        height = min(self.size.height - 13 - self.query_one(Choices).option_count *
-                     bool(self._now().words), 14)  # fmt: skip
-        answers = self._answers
-        if height < 3 or self.size.width < 40 or "basin_shape" not in answers:
-            return [], ""
-        setup = so_far(answers)
+    def _picture(self, step: Step) -> tuple[Rows, str]:
+        """The drawing that belongs to the question, with what is being typed where it fits."""
+        width, height = self.size
+        words = self.query_one(Choices).option_count if step.words else 0
+        rows = min(height - 13 - words, 14)
+        if rows < 3 or under(self.size, SMALL):
+            rows = 0
+        typed = self.query_one(Field).value.strip()
+        answers = dict(self._answers)
+        if typed and not step.words and not wrong(step, typed, answers):
+            answers[step.id] = typed
         day = datetime.fromtimestamp(self._welcome.now(), UTC).date()
-        if setup is None:
-            return [], ""
-        if not answers.get("conditioner_label_volume"):
-            setup = setup._replace(conditioners=())
-        ascii, width = self._welcome.plain, self.size.width
-        if (
-            "barrel_shape" in answers
-            and self._at not in ("folder", "level", "make")
-            and setup.barrels
-        ):
-            barrel = setup.barrels[0]
-            known = answers.get("barrel_outlet", "") != ""
-            high = "barrel_diameter" if barrel.shape == "lying" else "barrel_height"
-            outline = pictures.barrel_outline(setup, barrel, high_known=high in answers,
-                                              full="barrel_full_line" in answers,
-                                              outlet=known)  # fmt: skip
-            told = pictures.barrel_figures(setup, barrel, day) if known else _NOT_ALL
-            return pictures.to_scale(width - 2, height, outline, ascii=ascii), told
-        whole = "basin_depth" in answers or "basin_areas" in answers
-        across = whole or "basin_length" in answers or "basin_diameter" in answers
-        pond = pictures.pond_outline(setup, day, across_known=across, depth_known=whole)
-        if pond is None:
-            return [], ""
-        told = pictures.pond_figures(setup, day) if whole else _NOT_ALL
-        return pictures.to_scale(width - 2, height, pond, ascii=ascii), told
-
-
-_NOT_ALL = "drawn with likely sizes until yours are known"
+        room = (width - 2, max(rows, 3))
+        drawn, figures = picture(answers, step.id, room, day, ascii=self._welcome.plain)
+        return drawn if rows else [], figures

@@ -11,12 +11,14 @@ from pondtui.pond.refill.rates import TapTest, rate_per_l
 from pondtui.pond.setup import barrels
 from pondtui.pond.setup.model import Barrel, Setup
 from pondtui.pond.setup.shapes import across_mm, area_at_edge_m2, bottom_mm, full_l
-from pondtui.units import show
+from pondtui.pond.water.levels import drop_mm, litres_between
+from pondtui.units import read, show
 from pondtui.views.canvas import Canvas, Rows
 from pondtui.views.words import litres
 
 _TALL = 2.0  # a cell is about twice as high as it is wide
 _LABELS = 22  # columns for the words beside a drawing
+_UNTRUE = 0.1  # part by which a drawing's width may be off before that is said
 
 
 class Line(NamedTuple):
@@ -38,10 +40,15 @@ class Outline(NamedTuple):
 
 
 def pond_outline(
-    setup: Setup, day: date, *, across_known: bool = True, depth_known: bool = True
+    setup: Setup,
+    day: date,
+    *,
+    across_known: bool = True,
+    depth_known: bool = True,
+    level: str = "",
 ) -> Outline | None:
-    """The basin that floats, brimful; None where its sizes make no basin. A size that is not known
-    is drawn as it is likely to be, and asked for in its label."""
+    """The basin that floats, brimful or at a reading; None where its sizes make no basin. A size
+    that is not known is drawn as it is likely to be, and asked for in its label."""
     basin = setup.floating(day)
     if basin is None:
         return None
@@ -53,8 +60,12 @@ def pond_outline(
     say = _said(setup)
     wide_text = f"{say(across)} across" if across_known else "how long?"
     deep_text = f"{say(down)} deep" if depth_known else "how deep?"
-    lines = (Line(0, wide_text, "mark"), Line(down, deep_text, "mark"))
-    return Outline(across, down, partial(across_mm, basin), 0.0, lines)
+    lines = [Line(0, wide_text, "mark"), Line(down, deep_text, "mark")]
+    water = 0.0
+    if level:
+        water = max(drop_mm(setup, basin, _reading(setup, level)), 0.0)
+        lines.append(Line(water, f"water {level}", "text"))
+    return Outline(across, down, partial(across_mm, basin), water, tuple(lines))
 
 
 def barrel_outline(
@@ -79,8 +90,10 @@ def to_scale(width: int, height: int, outline: Outline, *, ascii: bool) -> Rows:
     canvas = Canvas(width, height, ascii=ascii)
     room = max(width - _LABELS - 2, 8)
     mm = max(outline.across_mm / room, outline.high_mm / (_TALL * max(height - 1, 1)), 1e-6)
-    rows = max(1, min(height - 1, round(outline.high_mm / (_TALL * mm))))
+    rows = max(1, min(height - 1, int(outline.high_mm / (_TALL * mm) + 1e-6)))
+    mm = max(outline.high_mm / (_TALL * rows), 1e-6)  # whole rows decide: the width follows them
     widest = max(2, min(room, round(outline.across_mm / mm)))
+    untrue = abs(widest * mm / (outline.across_mm or 1) - 1) > _UNTRUE
     earth = ":" if ascii else "░"
     for row in range(rows):
         down = (row + 0.5) / rows * outline.high_mm
@@ -98,6 +111,8 @@ def to_scale(width: int, height: int, outline: Outline, *, ascii: bool) -> Rows:
             row += 1
         taken.add(row)
         canvas.put(widest + 3, row, f"- {line.text}", line.role)
+    if untrue:  # far flatter or slimmer than signs can show
+        canvas.put(0, rows + 1, "not to scale", "quiet")
     return canvas.rows()
 
 
@@ -113,6 +128,22 @@ def pond_figures(setup: Setup, day: date) -> str:
     step = 10.0 if setup.pond.units == "metric" else 25.4
     each = f"{litres(setup, area * step)} for each {_said(setup)(step)}"
     return f"{show(area, 'area', setup.pond.units)} at the edge, {litres(setup, volume)}, {each}"
+
+
+def level_figures(setup: Setup, level: str, day: date) -> str:
+    """What the first reading means: `200 L would bring it from 62 mm to full, 30 mm`."""
+    target = next((mark for mark in setup.marks if mark.role == "target"), None)
+    if target is None:
+        return ""
+    missing = litres_between(setup, _reading(setup, level), target.reading_mm, day)
+    goal = f"{target.name}, {_said(setup)(target.reading_mm)}"
+    if missing <= 0:
+        return f"the water stands at or above {goal}: no refill is needed"
+    return f"{litres(setup, missing)} would bring it to {goal}"
+
+
+def _reading(setup: Setup, level: str) -> float:
+    return read(level, "length", gallon=setup.gallon).value
 
 
 def barrel_figures(setup: Setup, barrel: Barrel, day: date, tap_test: TapTest = None) -> str:

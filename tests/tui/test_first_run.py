@@ -21,13 +21,13 @@ from tests.tui.terminal import Terminal
 
 METRIC = (
     ("Alder Nook", "Europe/Brussels", "51", "metric", "down", "box", "3.2 m", "2.1 m", "75 cm"),
-    ("", "30 mm", "240 mm", "yard", "upright", "572 mm", "90 cm", "85 cm", "7 cm"),
-    ("11 L/min", "8 mL", "100 L", "~/nook", "62 mm"),
+    ("", "30 mm", "240 mm", "upright", "572 mm", "90 cm", "85 cm", "7 cm"),
+    ("11 L/min", "8 mL", "100 L", "1-6", "~/nook", "62 mm"),
 )
 US = (
     ("Fern Corner", "America/Chicago", "41.9", "us", "down", "battered", "10 ft", "7 ft", "30 in"),
-    ("0.15", "", "", "", "rain barrel", "lying", "22 1/2 in", "43 in", "20 in", "2 3/4 in"),
-    ("3 US gal/min", "1 US fl oz", "300 gal", "~/fern", "2 7/16 in"),
+    ("0.15", "", "", "", "lying", "22 1/2 in", "43 in", "20 in", "2 3/4 in"),
+    ("3 US gal/min", "1 US fl oz", "300 gal", "none", "~/fern", "2 7/16 in"),
 )
 
 
@@ -72,12 +72,12 @@ async def test_the_answers_of_one_sitting_make_a_pond_with_its_first_reading(
     assert len(given) <= 25
     async with app.run_test(size=(80, 24)) as pilot:
         await begin(pilot)
-        for text in given:
+        for text in given[:-1]:
             await answer(pilot, app, text)
             assert wrong(app) == ""
-        assert any("Make the pond?" in line for line in screen_lines(app))
+        app.screen.query_one("#answer-field", Input).value = given[-1]
         await pilot.press("enter")
-        await settle(pilot)  # type: ignore[arg-type] # a pilot of another app's result
+        await pilot.pause()
     made = Path.home() / folder
     assert app.return_value == Way("open", str(made))
     assert tomllib.loads((made / "pond.toml").read_text("utf-8"))["pond"]["name"] == given[0]
@@ -91,7 +91,7 @@ async def test_what_contradicts_an_earlier_answer_is_told_beside_the_field() -> 
     given = [text for part in METRIC for text in part]
     async with app.run_test(size=(80, 24)) as pilot:
         await begin(pilot)
-        for text in given[:16]:
+        for text in given[:15]:
             await answer(pilot, app, text)
         await answer(pilot, app, "95 cm")  # the full line
         assert "above the brim" in wrong(app)
@@ -158,7 +158,7 @@ async def test_the_first_screens_as_they_were_looked_at(
         for text in given[:8]:
             await answer(pilot, app, text)
         golden(f"setting-up-pond-{width}x{height}", screen_lines(app))
-        for text in given[8:19]:
+        for text in given[8:18]:
             await answer(pilot, app, text)
         golden(f"setting-up-barrel-{width}x{height}", screen_lines(app))
 

@@ -3,13 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import date
 
 from pondtui.errors import InputError
 from pondtui.pond.setup.forms import as_raw
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.setup.read import read_findings
+from pondtui.pond.setup.shapes import bottom_mm
 from pondtui.pond.setup.template import QUESTIONS, Question, asked, default_of, skeleton
 from pondtui.pond.setup.values import read_value
+from pondtui.pond.water.levels import drop_mm, floating
+from pondtui.units import read, show
+
+_OVERFULL_MM = 50.0  # a reading farther above the edge is a slip: the water would have run off
 
 # What stands for sizes that are not told yet, so that those that are can be checked and drawn.
 _STAND_INS = {
@@ -60,6 +66,22 @@ def contradiction(question: Question, typed: str, answers: Mapping[str, str]) ->
     for told in _told(given, set(given)):
         if told not in before:
             return told
+    return ""
+
+
+def level_mistake(typed: str, answers: Mapping[str, str]) -> str:
+    """Why a first reading of the gauge cannot be right for the pond that was told, or nothing."""
+    setup = so_far(answers)
+    if setup is None or not typed:
+        return ""
+    basin = floating(setup, date.max)
+    drop = drop_mm(setup, basin, read(typed, "length", gallon=setup.gallon).value)
+    if drop > bottom_mm(basin):
+        deep = show(bottom_mm(basin), "length", setup.pond.units)
+        return f"that is below the bottom, {deep} under the edge: read the gauge again"
+    if drop < -_OVERFULL_MM:
+        above = show(-drop, "length", setup.pond.units)
+        return f"that is {above} above the edge where it runs over: read the gauge again"
     return ""
 
 

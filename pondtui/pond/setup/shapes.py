@@ -35,8 +35,10 @@ def area_at_edge_m2(basin: Basin) -> float:
 
 def across_mm(basin: Basin, down_mm: float) -> float:
     """How wide it looks from the side so far below the edge: its length where it has one, drawn in
-    as its area draws in. ValueError for bad sizes."""
+    by the slope of its sides, or as its area draws in. ValueError for bad sizes."""
     shape = shape_of(basin)
+    if basin.shape == "battered":
+        return max(basin.length_mm - 2 * basin.side_slope * down_mm, 0.0)
     area = basins.area_m2(shape, 0.0)
     across = basin.length_mm or basin.diameter_mm or basin.top_diameter_mm or math.sqrt(area) * 1e3
     return across * math.sqrt(basins.area_m2(shape, down_mm) / area)
