@@ -16,7 +16,7 @@ from typing import NamedTuple
 from pondtui.books.folder import Mark, mark_of, reason, sync_folder
 from pondtui.books.lines import LONGEST, render
 from pondtui.errors import FileError, InputError
-from pondtui.pond.state.entry import Entry
+from pondtui.pond.state.entry import Entry, ranks_before
 
 CLOCK_SLACK_S = 600  # a clock set back by more than this is a fault to be mended first
 _TRIES = 8  # how often a file may be replaced under our hands before we give up
@@ -178,20 +178,23 @@ def move_on(entry: Entry, taken: Container[tuple[int, str]]) -> Entry:
     )
 
 
-def stamp_for(now: int, last_of_batch: int | None) -> int:
-    """The instant for a new entry of a batch: never before this device's last one of it.
+def stamp_for(now: int, last: Entry | None, kind: str) -> int:
+    """The instant for a new entry of a batch: never before this device's last one of it, neither
+    by the clock nor, within one second, by its kind.
 
     Raises InputError where the clock was set back by more than ten minutes.
     """
-    if last_of_batch is None or now >= last_of_batch:
+    if last is None or now > last.instant:
         return now
-    if last_of_batch - now > CLOCK_SLACK_S:
-        minutes = round((last_of_batch - now) / 60)
+    if now == last.instant and not ranks_before(kind, last.kind):
+        return now
+    if last.instant - now > CLOCK_SLACK_S:
+        minutes = round((last.instant - now) / 60)
         raise InputError(
             f"the clock stands {minutes} min before the last entry of this batch: "
             "set the clock, or give the time of the entry yourself"
         )
-    return last_of_batch + 1
+    return last.instant + 1
 
 
 def _lock(handle: int) -> bool:

@@ -45,7 +45,7 @@ def _entry(call: Call, context: Context) -> Entry:
     if context.by:
         fields.setdefault("by", context.by)
     zone = context.zone
-    instant = _instant(call, context, fields.get("batch", ""))
+    instant = _instant(call, context, fields.get("batch", ""), kind)
     entry = make(kind, fields, note, instant, zone, context.gallon)
     if not entry.note and not entry.fields.keys() - {"by"}:
         raise UsageError(f"an empty {kind} says nothing: give it words with -m")
@@ -67,22 +67,22 @@ def _meant(words: Sequence[str], context: Context) -> tuple[str, dict[str, str],
     return kind, fields, ""
 
 
-def _instant(call: Call, context: Context, batch: str) -> int:
+def _instant(call: Call, context: Context, batch: str, kind: str) -> int:
     text = call.get("at")
     if text is None:
         last = _last_of_batch(context.journal, batch, context.device) if batch else None
-        return stamp_for(context.instant, last)
+        return stamp_for(context.instant, last, kind)
     try:
         return parse_stamp(text, context.zone)[0]
     except InputError as error:
         raise InputError(f"--at: {error}") from None
 
 
-def _last_of_batch(journal: Journal, batch: str, device: str) -> int | None:
-    """When this device last wrote something about the batch."""
+def _last_of_batch(journal: Journal, batch: str, device: str) -> Entry | None:
+    """What this device last wrote about the batch."""
     ending = f"-{device}.txt"
     ours = (e for e in journal.entries if e.path.endswith(ending) and e.get("batch") == batch)
-    return max((entry.instant for entry in ours), default=None)
+    return max(ours, key=lambda entry: entry.order, default=None)
 
 
 def _refuse_unknown_names(entry: Entry, context: Context) -> None:

@@ -170,7 +170,7 @@ class Session:
             full.setdefault("by", self.settings.by)
         batch = fields.get("batch", "")
         last = self._last_of_batch(batch) if batch else None
-        instant = stamp_for(self.now(), last) if at is None else at
+        instant = stamp_for(self.now(), last, kind) if at is None else at
         entry = make(kind, full, note, instant, self.zone, self.setup.gallon)
         return move_on(entry, self._taken())
 
@@ -269,12 +269,13 @@ class Session:
         waiting = {(each.entry.instant, each.entry.kind) for each in self.pending}
         return self._used[1] | waiting if waiting else self._used[1]
 
-    def _last_of_batch(self, batch: str) -> int | None:
-        """When this device last wrote something about the batch."""
+    def _last_of_batch(self, batch: str) -> Entry | None:
+        """What this device last wrote about the batch."""
         ending = f"-{self.device}.txt"
         read = [e for e in self.journal.entries if e.path.endswith(ending)]
         ours = [*read, *(each.entry for each in self.pending)]
-        return max((e.instant for e in ours if e.get("batch") == batch), default=None)
+        about = [e for e in ours if e.get("batch") == batch]
+        return max(about, key=lambda entry: entry.order, default=None)
 
     def _send(self, entry: Entry) -> Saved | Pending:
         self._writer.send(entry)

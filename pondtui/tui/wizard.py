@@ -24,7 +24,7 @@ from pondtui.tui.field import Field
 from pondtui.tui.keys import Key
 from pondtui.tui.screen import SMALL, under
 from pondtui.tui.welcome import Way, WelcomeApp
-from pondtui.tui.wizard_steps import WORDS, Step, steps, wrong
+from pondtui.tui.wizard_steps import HEADS, WORDS, Step, steps, wrong
 from pondtui.views.canvas import Rows
 from pondtui.views.measures import measure_for
 from pondtui.views.measuring import TEXTS
@@ -106,7 +106,10 @@ class WizardScreen(Screen[None]):
         field.display, words.display = not step.words, bool(step.words)
         if step.words:
             words.set_options(
-                Option(paint.hanging(w, WORDS.get(w, ""), "text", self.size.width - 6), id=w)
+                Option(
+                    paint.hanging(HEADS.get(w, w), WORDS.get(w, ""), "text", self.size.width - 6),
+                    id=w,
+                )
                 for w in step.words
             )
             chosen = given or step.default

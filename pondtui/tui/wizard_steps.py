@@ -20,17 +20,18 @@ _LATER = ("barrel_name",)  # one barrel needs no name of its own; Setup can give
 USUAL = "1-6"  # the chores that nearly every pond has
 WORDS = {
     "metric": "litres, centimetres, degrees Celsius", "us": "US gallons, inches, degrees "
-    "Fahrenheit", "imperial": "imperial gallons, inches, degrees Celsius",
+    "Fahrenheit", "imperial": "imperial gallons, inches, degrees Fahrenheit",
     "down": "from a fixed edge down to the water", "up": "a rule that stands in the water",
     "box": "four upright sides", "cylinder": "round, upright sides", "ellipse": "oval, upright "
     "sides", "bowl": "oval, rounded like a bowl", "battered": "four sloping sides",
     "table": "any other form, measured at several depths",
     "upright": "round, on its end", "lying": "round, on its side", "straight": "any other with "
     "upright walls",
-    USUAL: "take them: fish, pump and fall, feeding by the water's temperature, the week's tests, "
+    USUAL: "fish, pump and fall, feeding by the water's temperature, the week's tests, "
     "filter sponge, level and temperature",
-    "none": "leave them for now",
+    "none": "none for now",
 }  # fmt: skip
+HEADS = {USUAL: "take", "none": "leave"}  # of a word that says too little
 
 
 class Step(NamedTuple):

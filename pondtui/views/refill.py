@@ -12,7 +12,7 @@ from pondtui.pond.refill.procedure import STAGE_TITLES
 from pondtui.pond.refill.progress import Progress, StepNow, progress
 from pondtui.pond.refill.running import Flowing, flowing, release_min
 from pondtui.pond.setup.barrels import depth_mm, full_line_l
-from pondtui.units import show
+from pondtui.units import in_unit, show
 
 SIGNS = {"done": "x", "passed": "!", "on": ">", "waiting": ">", "to do": " "}
 WORDS = {"done": "", "passed": "PASSED OVER", "on": "NOW", "waiting": "WAIT", "to do": ""}
@@ -213,6 +213,8 @@ def _dose_amount(case: Case) -> tuple[str, str]:
     _, measured, unit, devices = needed
     rate = case.rate
     why = f", {rate.why}" if rate is not None and rate.factor > 1 else ""
+    if unit == "mL" and case.setup.pond.units != "metric":
+        devices += f" ({in_unit(measured / 1000, 'volume', 'tsp'):.2g} tsp)"
     return f"{measured:g} {unit}", f"{devices}: for {case.litres(case.to_treat_l)}{why}"
 
 

@@ -346,18 +346,27 @@ def test_an_entry_moves_on_until_its_second_is_free() -> None:
     assert move_on(entry, {(NOW, "level")}) is entry
 
 
+def release_at(instant: int) -> Entry:
+    fields = {"barrel": "yard", "batch": "yard-1", "out": "9 L"}
+    return Entry(instant, "", "release", fields, {}, "")
+
+
 def test_a_new_entry_of_a_batch_never_stands_before_the_last_one() -> None:
-    assert stamp_for(NOW, None) == NOW
-    assert stamp_for(NOW, NOW - 5) == NOW
-    assert stamp_for(NOW, NOW) == NOW
-    assert stamp_for(NOW, NOW + 600) == NOW + 601
+    assert stamp_for(NOW, None, "tick") == NOW
+    assert stamp_for(NOW, release_at(NOW - 5), "tick") == NOW
+    assert stamp_for(NOW, release_at(NOW), "level") == NOW
+    assert stamp_for(NOW, release_at(NOW + 600), "tick") == NOW + 601
+
+
+def test_within_one_second_a_tick_after_a_release_stands_after_it() -> None:
+    assert stamp_for(NOW, release_at(NOW), "tick") == NOW + 1
 
 
 def test_a_clock_set_back_by_more_than_ten_minutes_is_said() -> None:
     with pytest.raises(InputError, match="the clock stands 61 min before the last entry"):
-        stamp_for(NOW, NOW + 61 * 60)
+        stamp_for(NOW, release_at(NOW + 61 * 60), "tick")
     with pytest.raises(InputError):
-        stamp_for(NOW, NOW + 601)
+        stamp_for(NOW, release_at(NOW + 601), "tick")
 
 
 # --- real processes -------------------------------------------------------------------------------

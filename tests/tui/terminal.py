@@ -100,10 +100,11 @@ class Terminal:
 
     def close(self) -> int:
         """Wait for the end; ends it where it goes on."""
-        try:
-            code = self.process.wait(timeout=5)
-        except subprocess.TimeoutExpired:
+        end = time.monotonic() + 15
+        while self.process.poll() is None and time.monotonic() < end:
+            self.read(0.05)  # a program whose last words nobody reads would wait for ever
+        if self.process.poll() is None:
             self.process.kill()
-            code = self.process.wait()
+        code = self.process.wait()
         os.close(self._handle)
         return code

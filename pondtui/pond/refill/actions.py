@@ -13,7 +13,7 @@ from typing import NamedTuple
 from pondtui import units
 from pondtui.errors import InputError, QuantityError
 from pondtui.pond.refill.case import Case
-from pondtui.pond.refill.doses import in_devices
+from pondtui.pond.refill.doses import in_devices, to_tenth
 from pondtui.pond.refill.procedure import NO_FILL, Step
 from pondtui.pond.refill.rates import AgentRate
 from pondtui.pond.setup.barrels import brim_l, full_line_l, volume_l
@@ -262,6 +262,8 @@ def _dose_needed(case: Case) -> tuple[float, float, str] | None:
         return None
     wanted = rate.per_l * case.to_treat_l
     measured, _ = in_devices(wanted, conditioner.devices, rate.unit)
+    if not conditioner.devices:
+        measured = to_tenth(wanted)
     return wanted, measured, rate.unit
 
 

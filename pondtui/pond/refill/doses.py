@@ -38,7 +38,7 @@ def in_devices(amount: float, devices: Sequence[Device], unit: str = "mL") -> tu
     if amount <= 0:
         return 0.0, f"0 {unit}"
     if not devices:
-        return amount, f"{_number(_up(amount, 0.1))} {unit}"
+        return amount, f"{_number(to_tenth(amount))} {unit}"
     ways = [_way(amount, device) for device in devices]
     suited = [way for way in ways if way.measured <= amount * (1 + SUITED)]
     if suited:
@@ -46,6 +46,11 @@ def in_devices(amount: float, devices: Sequence[Device], unit: str = "mL") -> tu
     else:
         best = min(ways, key=lambda way: (way.device.step, way.measurings))
     return best.measured, _told(best, unit)
+
+
+def to_tenth(amount: float) -> float:
+    """Rounded up to a tenth: what a dose is where no device with marks is described."""
+    return _up(amount, 0.1)
 
 
 def _way(amount: float, device: Device) -> _Way:

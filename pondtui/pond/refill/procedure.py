@@ -60,7 +60,7 @@ STEPS: tuple[Step, ...] = (
         "before",
         "tick",
         "Hose end above the rim",
-        "Fix the hose end above the rim: a gap of twice the hose's bore, 25 mm at least. "
+        "Fix the hose end above the rim: a gap of twice the hose's bore, 25 mm (1 in) at least. "
         "Let a hose that lay in the sun run off first.",
         "The air gap keeps barrel water out of the drinking water when the pressure drops. "
         "Local plumbing codes stand above this.",

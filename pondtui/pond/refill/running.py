@@ -20,8 +20,11 @@ from pondtui.science.pipes import (
 from pondtui.units import show
 
 EARLY = 0.8  # nobody relies on a bell: ring at 80 % of the predicted time and again at its end
+NO_PIPE = "how long it takes is known after the first release"
 LEAST_MIN = 1.0  # a barrel that was full before is late after a minute
 FIT_FROM = 2  # timed releases that a fit needs
+# Stands for a pipe that is not described: watched once, its losses alone say how long it takes.
+_UNKNOWN = Line(40.0, 0.0)
 FIT_LAST = 6  # the latest ones: pipes age
 
 
@@ -115,13 +118,14 @@ def _filling(setup: Setup, barrel: Barrel, running: Running, now: int) -> Flowin
 
 
 def pipe_of(barrel: Barrel, timed: Sequence[TimedRelease]) -> Pipe | None:
-    """The outlet's line, its losses fitted to timed releases where two or more exist."""
+    """The outlet's line, its losses fitted to timed releases where two or more exist; one is enough
+    where no pipe is described."""
     return _pipe(barrel, tuple(timed[-FIT_LAST:]))
 
 
 @lru_cache(maxsize=32)
 def _pipe(barrel: Barrel, timed: tuple[TimedRelease, ...]) -> Pipe | None:
-    if barrel.delivery == "carried" or not barrel.pipe_bore_mm or barrel.pipe_length_mm is None:
+    if barrel.delivery == "carried":
         return None
     vessel = Vessel(
         barrel.shape,
@@ -130,14 +134,20 @@ def _pipe(barrel: Barrel, timed: tuple[TimedRelease, ...]) -> Pipe | None:
         barrel.width_mm,
         barrel.breadth_mm,
     )
+    releases = [r for r in (_release(barrel, t) for t in timed) if r is not None]
+    many = f"{len(releases)} timed release{'s' * (len(releases) != 1)}"
+    if not barrel.pipe_bore_mm or barrel.pipe_length_mm is None:
+        if not releases:
+            return None
+        fitted = fit_fittings(vessel, _UNKNOWN, releases, barrel.outlet_mm)
+        return Pipe(vessel, _UNKNOWN._replace(fittings=fitted), f"from {many}")
     line = Line(
         barrel.pipe_bore_mm, barrel.pipe_length_mm, barrel.drop_mm, fittings=barrel.fittings
     )
-    releases = [r for r in (_release(barrel, t) for t in timed) if r is not None]
     if len(releases) < FIT_FROM:
         return Pipe(vessel, line, "an estimate: fewer than two releases were timed")
     fitted = fit_fittings(vessel, line, releases, barrel.outlet_mm)
-    return Pipe(vessel, line._replace(fittings=fitted), f"from {len(releases)} timed releases")
+    return Pipe(vessel, line._replace(fittings=fitted), f"from {many}")
 
 
 def _release(barrel: Barrel, timed: TimedRelease) -> Release | None:
@@ -167,7 +177,7 @@ def release_min(
     """Minutes until so much has run out (None: all that runs), and how sure that is."""
     pipe = pipe_of(barrel, timed)
     if pipe is None:
-        return None, "no pipe is described"
+        return None, NO_PIPE
     curve = _curve(pipe, barrel, round(start_l, 3))
     if out_l is None:
         return curve[-1][0] / 60, pipe.estimate
@@ -180,7 +190,7 @@ def _letting_out(barrel: Barrel, water: BarrelNow, running: Running, now: int) -
     run_min = max(now - running.instant, 0) / 60
     pipe = pipe_of(barrel, water.timed)
     if pipe is None:
-        return Flowing("release", None, run_min, None, None, "no pipe is described")
+        return Flowing("release", None, run_min, None, None, NO_PIPE)
     since, held = _latest(running)
     curve = _curve(pipe, barrel, round(held, 3))
     elapsed = max(now - since, 0)

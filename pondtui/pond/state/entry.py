@@ -11,6 +11,11 @@ from pondtui.pond.state.kinds import KINDS
 _RANK = {kind: place for place, kind in enumerate(KINDS)}
 
 
+def ranks_before(kind: str, other: str) -> bool:
+    """Whether an entry of the one kind stands before one of the other at the same instant."""
+    return _RANK.get(kind, len(_RANK)) < _RANK.get(other, len(_RANK))
+
+
 class Measured(NamedTuple):
     """A test value: `below` means under the kit's first step, which is then `value`."""
 
