@@ -114,9 +114,7 @@ class PondScreen(QuickKeys, KeepsFocus[None]):
         tiny = under(size, TINY)
         least = PHONE if self.session.sitter else SMALL
         small = tiny or (self.PLAIN_WHEN_SMALL and under(size, least))
-        self.set_class(tiny, "-tiny")
-        self.set_class(small and not tiny, "-small")
-        self.set_class(small and size.height < LOW, "-low")
+        _mark(self, tiny, small, size)
         self.keep_focus(hidden=small)
         return small
 
@@ -177,6 +175,18 @@ class Dialog(KeepsFocus[Answer], ModalScreen[Answer]):
     def action_leave(self) -> None:
         """Go away without an answer."""
         self.dismiss(None)
+
+
+def mark_small(screen: Screen[Answer], size: Size) -> None:
+    """Mark a screen of its own make as small, low or tiny."""
+    tiny = under(size, TINY)
+    _mark(screen, tiny, tiny or under(size, SMALL), size)
+
+
+def _mark(screen: Screen[Answer], tiny: bool, small: bool, size: Size) -> None:
+    screen.set_class(tiny, "-tiny")
+    screen.set_class(small and not tiny, "-small")
+    screen.set_class(small and size.height < LOW, "-low")
 
 
 def under(size: Size, least: tuple[int, int]) -> bool:

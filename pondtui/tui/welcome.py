@@ -24,6 +24,7 @@ from pondtui.tui.base import BaseApp, leave_with_terminal
 from pondtui.tui.choices import Choices
 from pondtui.tui.keys import Key
 from pondtui.tui.looks import Looks, looks
+from pondtui.tui.screen import mark_small
 
 _HELLO = (
     "Fill a barrel, treat the water, let it into the pond: this program walks you through it, "
@@ -90,8 +91,7 @@ class WelcomeScreen(Screen[None]):
 
     def on_resize(self, event: events.Resize) -> None:
         """Under 20x5 one line is left."""
-        tiny = event.size.width < 20 or event.size.height < 5
-        self.set_class(tiny, "-tiny")
+        mark_small(self, event.size)
         self.show()
 
     def on_screen_resume(self) -> None:
@@ -108,7 +108,7 @@ class WelcomeScreen(Screen[None]):
         ways = self.query_one("#ways", Choices)
         before = ways.highlighted or 0
         ways.set_options(
-            Option(paint.hanging(name, text, "text", width - 4), id=id)
+            Option(paint.hanging(name, text, "text", width - 6), id=id)
             for id, name, text in self._ways()
         )
         ways.highlighted = min(before, ways.option_count - 1)

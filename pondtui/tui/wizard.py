@@ -22,13 +22,13 @@ from pondtui.tui.choices import Choices
 from pondtui.tui.dialogs import Show
 from pondtui.tui.field import Field
 from pondtui.tui.keys import Key
-from pondtui.tui.screen import SMALL, under
+from pondtui.tui.screen import SMALL, mark_small, under
 from pondtui.tui.welcome import Way, WelcomeApp
 from pondtui.tui.wizard_steps import HEADS, WORDS, Step, steps, wrong
 from pondtui.views.canvas import Rows
 from pondtui.views.measures import measure_for
 from pondtui.views.measuring import TEXTS
-from pondtui.views.setup_so_far import picture
+from pondtui.views.setup_so_far import NOT_ALL, picture
 
 
 class WizardScreen(Screen[None]):
@@ -36,13 +36,13 @@ class WizardScreen(Screen[None]):
 
     KEYS: ClassVar[tuple[Key, ...]] = (
         Key("take", "enter", "take", "take", "take the answer"),
-        Key("before", "up", "previous", "question before", "back to the question before"),
-        Key("measure", "question_mark", "measure", "how to measure", "how to find it out"),
-        Key("leave", "escape", "leave", "leave, answers are kept", "back to the ways"),
+        Key("before", "up", "previous", "back", "back to the question before"),
+        Key("measure", "question_mark", "measure", "measure", "how to find it out"),
+        Key("leave", "escape", "leave", "leave, all is kept", "back to the ways"),
     )
     CHOOSING: ClassVar[tuple[Key, ...]] = (
         KEYS[0],
-        Key("before", "left,backspace", "previous", "question before", "the question before"),
+        Key("before", "left,backspace", "previous", "back", "back to the question before"),
         *KEYS[2:],
     )
     BINDINGS: ClassVar[list[BindingType]] = keys.bindings(CHOOSING[1:])
@@ -81,8 +81,7 @@ class WizardScreen(Screen[None]):
 
     def on_resize(self, event: events.Resize) -> None:
         """Under 20x5 one line is left; what is typed stays."""
-        tiny = event.size.width < 20 or event.size.height < 5
-        self.set_class(tiny, "-tiny")
+        mark_small(self, event.size)
         self._draw()
 
     @property
@@ -240,7 +239,8 @@ class WizardScreen(Screen[None]):
         self.query_one("#head", Line).say(
             head(self._answers.get("pond_name", "my pond"), f"Setting up {place}", width - 2)
         )
-        self._say("question", step.text, "mark")
+        low = self.has_class("-low")
+        self._say("question", f"{place} {step.text}" if low else step.text, "mark")
         self._say("question-help", step.help, "quiet")
         self._say("plain", f"{place} {step.text}"[: max(width, 1)], "text")
         rows, figures = self._picture(step)
@@ -261,4 +261,6 @@ class WizardScreen(Screen[None]):
         day = datetime.fromtimestamp(self._welcome.now(), UTC).date()
         room = (width - 2, max(rows, 3))
         drawn, figures = picture(answers, step.id, room, day, ascii=self._welcome.plain)
-        return drawn if rows else [], figures
+        if not rows:
+            return [], "" if figures == NOT_ALL else figures
+        return drawn, figures

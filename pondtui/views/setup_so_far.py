@@ -17,7 +17,7 @@ from pondtui.views.setup_pictures import (
     to_scale,
 )
 
-_NOT_ALL = "drawn with likely sizes until yours are known"
+NOT_ALL = "drawn with likely sizes until yours are known"
 _AFTER = ("chores", "folder", "level")  # asked when both pond and barrel are told
 
 
@@ -39,7 +39,7 @@ def picture(
     pond = pond_outline(setup, day, across_known=across, depth_known=whole, level=level)
     if pond is None:
         return [], ""
-    told = pond_figures(setup, day) if whole else _NOT_ALL
+    told = pond_figures(setup, day) if whole else NOT_ALL
     if level:
         told = level_figures(setup, level, day) or told
     return to_scale(width, height, pond, ascii=ascii), told
@@ -53,5 +53,5 @@ def _barrel(
     high = "barrel_diameter" if barrel.shape == "lying" else "barrel_height"
     outline = barrel_outline(setup, barrel, high_known=high in answers,
                              full="barrel_full_line" in answers, outlet=known)  # fmt: skip
-    told = barrel_figures(setup, barrel, day) if known else _NOT_ALL
+    told = barrel_figures(setup, barrel, day) if known else NOT_ALL
     return to_scale(*size, outline, ascii=ascii), told
