@@ -56,6 +56,12 @@ class BaseApp(App[Result]):
         self.set_class(dark, "-dark-mode", update=False)
         self.set_class(not dark, "-light-mode", update=False)
 
+    def wear(self, name: str) -> None:
+        """Change the colours at once; the terminal's own are sent as they are."""
+        self.theme = name
+        if not self.no_color:
+            self.ansi_color = True if name == TERMINAL else None
+
     def get_line_filters(self) -> Sequence[LineFilter]:
         """The toolkit's filters, and ours where only plain signs may be drawn."""
         found = super().get_line_filters()

@@ -66,7 +66,7 @@ KEYS: tuple[Key, ...] = (
         "people", "today"),
     Key("ponds", "y", "app.ponds", "ponds", "another pond: choose, add, or look round the sample",
         "today"),
-    Key("looks", "v", "looks", "looks", "colours and plain signs, tried at once", "today", False),
+    Key("looks", "v", "looks", "looks", "colours and plain signs, tried at once", "today"),
     Key("do_task", "enter,space", "do_task", "done", "tick the chosen task, or open its field",
         "visits"),
     Key("not_done", "x", "not_done", "not done", "say why the chosen task was not done", "visits"),

@@ -20,7 +20,7 @@ _WORDS = {
     "stark": "highest contrast on black",
     "stark-light": "highest contrast on white",
     "sundial": "told apart by eyes that mix up colours",
-    TERMINAL: "the terminal's own colours, from the next start on",
+    TERMINAL: "the terminal's own colours",
 }
 
 
@@ -46,10 +46,10 @@ class LooksDialog(Choose):
         shown.highlighted = names.index(app.theme) if app.theme in names else 0
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
-        """Wear it, where that can be done while the program runs."""
+        """Wear it."""
         name = event.option.id or ""
-        if name in self.pond.looks.themes and TERMINAL not in (name, self._before):
-            self.pond.theme = name
+        if name in self.pond.looks.themes:
+            self.pond.wear(name)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Keep it in the settings."""
@@ -58,7 +58,7 @@ class LooksDialog(Choose):
         app = self.pond
         try:
             if name == _SIGNS:
-                app.theme = self._before
+                app.wear(self._before)
                 app.plain = not app.plain
                 app.session.settings = app.session.settings._replace(ascii=app.plain)
                 keep(config_dir(), ascii=app.plain)
@@ -72,5 +72,5 @@ class LooksDialog(Choose):
 
     def action_leave(self) -> None:
         """Back to what was worn before."""
-        self.pond.theme = self._before
+        self.pond.wear(self._before)
         self.dismiss(None)

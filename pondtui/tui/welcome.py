@@ -15,13 +15,15 @@ from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
 from pondtui.books.draft import folder_of, pond_name, read_draft
-from pondtui.books.settings import Settings
-from pondtui.errors import InputError
+from pondtui.books.settings import Settings, keep
+from pondtui.errors import FileError, InputError
+from pondtui.paths import config_dir
 from pondtui.tui import keys, paint
 from pondtui.tui.ask import Ask
 from pondtui.tui.bars import KeyBar, Line, head
 from pondtui.tui.base import BaseApp, leave_with_terminal
 from pondtui.tui.choices import Choices
+from pondtui.tui.dialogs import Confirm
 from pondtui.tui.keys import Key
 from pondtui.tui.looks import Looks, looks
 from pondtui.tui.screen import mark_small
@@ -75,6 +77,13 @@ class WelcomeScreen(Screen[None]):
     KEYS: ClassVar[tuple[Key, ...]] = (
         Key("take", "enter", "take", "take", "take the chosen line"),
         Key("help", "h,f1", "help", "help", "the first ten minutes, and all pages of the manual"),
+        Key(
+            "forget",
+            "x",
+            "forget",
+            "off the list",
+            "take the chosen pond off the list; its folder stays",
+        ),
         Key("leave", "escape,q", "leave", "quit", "close the program"),
     )
     BINDINGS: ClassVar[list[BindingType]] = keys.bindings(KEYS[1:])
@@ -123,7 +132,9 @@ class WelcomeScreen(Screen[None]):
         found = []
         for folder in home.settings.ponds:
             name = pond_name(Path(folder))
-            found.append((f"open:{folder}", "Open", f"{name or 'not readable'} ({folder})"))
+            gone = "cannot be read" if Path(folder).exists() else "is not there any more"
+            found.append((f"open:{folder}", "Open", f"{name} ({folder})" if name else
+                          f"{folder} {gone}"))  # fmt: skip
         begun = len(read_draft(home.data))
         if begun:
             found.append(("setup:", "Go on", f"with my pond: {begun} answers are kept"))
@@ -147,6 +158,36 @@ class WelcomeScreen(Screen[None]):
         manual = cast("WelcomeApp", self.app).manual
         first = next(page for page in manual() if page.name == "first-steps")
         self.app.push_screen(Help(first, manual))
+
+    def action_forget(self) -> None:
+        """Take a pond off the list, after a question."""
+        ways = self.query_one("#ways", Choices)
+        chosen = ways.highlighted_option
+        what, _, folder = ((chosen.id if chosen else "") or "").partition(":")
+        if what != "open":
+            self.notify("only a pond can be taken off the list", markup=False)
+            return
+
+        def answered(yes: bool | None) -> None:
+            if yes:
+                self._forget(folder)
+
+        details = f'Its folder {folder} is not touched; "Folder" opens it again.'
+        self.app.push_screen(Confirm("Take this pond off the list?", details), answered)
+
+    def _forget(self, folder: str) -> None:
+        app = cast("WelcomeApp", self.app)
+        left = tuple(each for each in self._home.settings.ponds if each != folder)
+        last = self._home.settings.last_pond
+        last = "" if last == folder else last
+        app.home = self._home._replace(
+            settings=self._home.settings._replace(ponds=left, last_pond=last)
+        )
+        try:
+            keep(config_dir(), ponds=left, last_pond=last)
+        except FileError as error:
+            self.notify(f"until the program is closed: {error}", severity="warning", markup=False)
+        self.show()
 
     def action_leave(self) -> None:
         """Close."""

@@ -112,7 +112,8 @@ def to_scale(width: int, height: int, outline: Outline, *, ascii: bool) -> Rows:
         taken.add(row)
         canvas.put(widest + 3, row, f"- {line.text}", line.role)
     if untrue:  # far flatter or slimmer than signs can show
-        canvas.put(0, rows + 1, "not to scale", "quiet")
+        free = next((row for row in (rows, *range(rows)) if row not in taken), rows)
+        canvas.put(widest + 3, free, "not to scale", "quiet")
     return canvas.rows()
 
 

@@ -15,6 +15,8 @@ from pondtui.tui.bars import Line
 from pondtui.tui.looks import looks
 from pondtui.tui.welcome import Home, Way, WelcomeApp
 from pondtui.tui.wizard import WizardScreen
+from pondtui.tui.wizard_steps import steps
+from pondtui.tui.wizard_steps import wrong as judged
 from tests.golden_files import Golden
 from tests.tui.ponds import COLOURS, NOW, settle, write_pond
 from tests.tui.terminal import Terminal
@@ -223,3 +225,78 @@ def test_a_last_pond_that_is_gone_leads_to_the_ways(tmp_path: Path) -> None:
     terminal.wait_for("cannot be opened")
     terminal.wait_for("Folder")
     terminal.kill()
+
+
+def test_a_pond_is_taken_off_the_list_and_its_folder_is_not_touched(tmp_path: Path) -> None:
+    folder = write_pond(tmp_path / "rill")
+    before = {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+    environ = {"HOME": str(tmp_path), "PONDTUI_NOW": "2026-08-14T18:20:00+02:00"}
+    terminal = Terminal(["-m", "pondtui", "--pond", str(folder)], environ)
+    terminal.wait_for("q quit")
+    terminal.press("y")
+    terminal.wait_for("Which pond?")
+    terminal.press("x")
+    terminal.wait_for("is not touched")
+    terminal.press("y")
+    terminal.wait_for("Welcome")
+    terminal.press("q")
+    assert terminal.close() == 0
+    terminal = Terminal(["-m", "pondtui"], environ)
+    terminal.wait_for("Welcome")
+    assert not any("Alder Yard" in line for line in terminal.lines())
+    terminal.kill()
+    after = {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+    assert {path: after[path] for path in before} == before
+
+
+async def test_what_is_measured_stands_in_the_answer_and_in_the_one_that_follows() -> None:
+    app = app_at_home()
+    given = [text for part in METRIC for text in part]
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        for text in given[:13]:
+            await answer(pilot, app, text)
+        await pilot.press("question_mark")
+        await settle(pilot)  # type: ignore[arg-type] # a pilot of another app's result
+        app.screen.query_one("#m-girth", Input).value = "1.80 m"
+        app.screen.query_one("#m-wall", Input).value = "3 mm"
+        app.screen.query_one("#m-height", Input).value = "88 cm"
+        await pilot.press("enter")
+        await settle(pilot)  # type: ignore[arg-type] # as above
+        # 1800 / pi - 2 x 3 = 566.96 mm (constructed)
+        assert app.screen.query_one("#answer-field", Input).value == "567 mm"
+        await pilot.press("enter")
+        await settle(pilot)  # type: ignore[arg-type] # as above
+        assert app.screen.query_one("#answer-field", Input).value == "88 cm"
+
+
+async def test_a_flow_by_bucket_and_stopwatch_becomes_the_answer() -> None:
+    app = app_at_home()
+    given = [text for part in METRIC for text in part]
+    async with app.run_test(size=(80, 24)) as pilot:
+        await begin(pilot)
+        for text in given[:17]:
+            await answer(pilot, app, text)
+        await pilot.press("question_mark")
+        await settle(pilot)  # type: ignore[arg-type] # a pilot of another app's result
+        app.screen.query_one("#m-volume", Input).value = "10 L"
+        app.screen.query_one("#m-time", Input).value = "50 s"
+        await pilot.press("enter")
+        await settle(pilot)  # type: ignore[arg-type] # as above
+        assert app.screen.query_one("#answer-field", Input).value == "12 L/min"
+
+
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [("90 cm", "below the bottom"), ("-20 cm", ""), ("3 kg", "a length"), ("62 mm", "")],
+)
+async def test_the_first_level_is_held_against_the_depth(typed: str, words: str) -> None:
+    answers = {"pond_units": "metric", "basin_length": "3 m", "basin_width": "2 m",
+               "basin_depth": "80 cm", "spill": "0 mm"}  # fmt: skip
+    step = steps(answers, "", "")[-1]
+    assert step.id == "level"
+    told = judged(step, typed, answers)
+    if typed == "-20 cm":
+        assert "-20" in told or "above the edge" in told
+    else:
+        assert (words in told) if words else not told

@@ -5,9 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from textual.widgets import OptionList
 
 from pondtui.books.settings import Settings, read_settings
 from pondtui.paths import config_dir, themes_dir
+from pondtui.tui.help import room_page
 from pondtui.tui.looks import looks, plain, plain_signs
 from pondtui.tui.run import make_app
 from tests.tui.ponds import COLOURS, screen_text, session_on, settle, write_pond
@@ -115,3 +117,23 @@ async def test_plain_signs_can_be_switched_on_and_are_kept(tmp_path: Path) -> No
         await settle(pilot)
         assert all(line.isascii() for line in screen_text(app))
     assert read_settings(config_dir())[0].ascii is True
+
+
+async def test_the_terminals_own_colours_are_shown_as_the_cursor_stands_on_them(
+    tmp_path: Path,
+) -> None:
+    app = make_app(session_on(write_pond(tmp_path / "pond")), COLOURS)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await pilot.press("v")
+        place = [*app.looks.themes].index("terminal")
+        app.screen.query_one(OptionList).highlighted = place
+        await settle(pilot)
+        assert (app.theme, app.native_ansi_color) == ("terminal", True)
+        await pilot.press("escape")
+        await settle(pilot)
+        assert (app.theme, app.native_ansi_color) == ("dusk", False)
+
+
+def test_the_help_of_today_tells_the_key_of_the_looks() -> None:
+    assert "colours and plain signs" in room_page("today", {}).text
