@@ -114,6 +114,8 @@ class WelcomeScreen(Screen[None]):
         self.query_one("#head", Line).say(head("pondtui", title, width - 2))
         self.query_one("#hello", Line).say(paint.words(self._home.note or _HELLO))
         self.query_one("#plain", Line).say(paint.words("wider, please"[: max(width, 1)]))
+        here = [key for key in self.KEYS if self._home.settings.ponds or key.id != "forget"]
+        self.query_one(KeyBar).offer(here)
         ways = self.query_one("#ways", Choices)
         before = ways.highlighted or 0
         ways.set_options(

@@ -144,7 +144,7 @@ def level_figures(setup: Setup, level: str, day: date) -> str:
 
 
 def _reading(setup: Setup, level: str) -> float:
-    return read(level, "length", gallon=setup.gallon).value
+    return read(level, "length", gallon=setup.gallon, signed=True).value
 
 
 def barrel_figures(setup: Setup, barrel: Barrel, day: date, tap_test: TapTest = None) -> str:

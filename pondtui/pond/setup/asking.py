@@ -75,7 +75,7 @@ def level_mistake(typed: str, answers: Mapping[str, str]) -> str:
     if setup is None or not typed:
         return ""
     basin = floating(setup, date.max)
-    drop = drop_mm(setup, basin, read(typed, "length", gallon=setup.gallon).value)
+    drop = drop_mm(setup, basin, read(typed, "length", gallon=setup.gallon, signed=True).value)
     if drop > bottom_mm(basin):
         deep = show(bottom_mm(basin), "length", setup.pond.units)
         return f"that is below the bottom, {deep} under the edge: read the gauge again"
