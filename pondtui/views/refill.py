@@ -213,7 +213,8 @@ def _dose_amount(case: Case) -> tuple[str, str]:
     _, measured, unit, devices = needed
     rate = case.rate
     why = f", {rate.why}" if rate is not None and rate.factor > 1 else ""
-    if unit == "mL" and case.setup.pond.units != "metric":
+    known = case.conditioner is not None and case.conditioner.devices
+    if unit == "mL" and not known and case.setup.pond.units != "metric":
         devices += f" ({in_unit(measured / 1000, 'volume', 'tsp'):.2g} tsp)"
     return f"{measured:g} {unit}", f"{devices}: for {case.litres(case.to_treat_l)}{why}"
 
