@@ -25,7 +25,7 @@ from pondtui.pond.setup.model import Barrel
 from pondtui.tui import keys, paint
 from pondtui.tui.bars import KeyBar, Line
 from pondtui.tui.refill_input import RefillInput, Task
-from pondtui.tui.screen import PondScreen
+from pondtui.tui.screen import PHONE, PondScreen
 from pondtui.tui.session import Changed
 from pondtui.tui.writer import Pending
 from pondtui.views import pictures
@@ -50,7 +50,7 @@ class RefillScreen(PondScreen):
 
     ROOM = "refill"
     TITLE = "Refill"
-    PLAIN_WHEN_SMALL = True
+    NEEDS = PHONE
     AUTO_FOCUS = ""
     BINDINGS = keys.bindings(keys.keys_of("refill", {}))
 
@@ -144,7 +144,13 @@ class RefillScreen(PondScreen):
             "other": len(self._barrels()) > 1,
             "give_up": case.batch.revision > 0,
         }
-        self.query_one(KeyBar).offer([key for key in self.room_keys() if works.get(key.id, True)])
+        if not self.query_one(RefillInput).taking_keys:  # in the field letters are letters
+            shown = [key for key in self.room_keys() if works.get(key.id, True)]
+            self.query_one(KeyBar).offer(shown)
+
+    def on_descendant_blur(self) -> None:
+        """The field was left: letters are keys again."""
+        self.refresh_state()
 
     @staticmethod
     def _may_stand(case: Case, on: StepNow | None) -> bool:

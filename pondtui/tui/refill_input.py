@@ -76,6 +76,7 @@ class RefillInput(Vertical):
         role = "danger" if task.what == "bypass" else "text"
         self.query_one("#field-words", Line).say(paint.words(words, role))
         field.focus()
+        self.call_after_refresh(field.scroll_visible, animate=False)  # it was not laid out yet
 
     def leave(self, *, empty: bool = False) -> None:
         """Close the field."""

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from pondtui.tui.app import PondApp
 
 SMALL = (60, 20)  # under this a plain panel: the step and its amount
-PHONE = (36, 16)  # the same for a sitter, who has but one thing to look at
+PHONE = (36, 16)  # the same where there is but one thing to look at: a sitter's screens, Refill
 LOW = 9  # rows under which the plain panel has no head and foot
 TINY = (20, 5)  # under this one line
 
@@ -57,6 +57,7 @@ class PondScreen(QuickKeys, KeepsFocus[None]):
 
     AUTO_FOCUS = "*"
     PLAIN_WHEN_SMALL: ClassVar[bool] = True
+    NEEDS: ClassVar[tuple[int, int]] = SMALL
 
     @property
     def session(self) -> Session:
@@ -112,7 +113,7 @@ class PondScreen(QuickKeys, KeepsFocus[None]):
     def fit(self, size: Size) -> bool:
         """Mark the screen as small or tiny where it is; whether only the plain text has room."""
         tiny = under(size, TINY)
-        least = PHONE if self.session.sitter else SMALL
+        least = PHONE if self.session.sitter else self.NEEDS
         small = tiny or (self.PLAIN_WHEN_SMALL and under(size, least))
         _mark(self, tiny, small, size)
         self.keep_focus(hidden=small)

@@ -139,7 +139,8 @@ class WelcomeScreen(Screen[None]):
                           f"{folder} {gone}"))  # fmt: skip
         begun = len(read_draft(home.data))
         if begun:
-            found.append(("setup:", "Go on", f"with my pond: {begun} answers are kept"))
+            kept = "1 answer is kept" if begun == 1 else f"{begun} answers are kept"
+            found.append(("setup:", "Go on", f"with my pond: {kept}"))
         else:
             found.append(("setup:", "Set up", "my pond: some twenty short questions, in your own "
                           "units; leave at any time and go on later"))  # fmt: skip

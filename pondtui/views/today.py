@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from pondtui.pond.daily.due import DUE, ChoreNow
+from pondtui.pond.refill.actions import dose_needed
 from pondtui.pond.refill.case import Case, case_of
 from pondtui.pond.refill.plan import NoPlan, Plan
 from pondtui.pond.refill.procedure import STAGE_TITLES
@@ -65,15 +66,24 @@ def step_line(status: Status) -> tuple[str, str]:
     setup, state, batch = status.setup, status.state, status.batch
     case = case_of(setup, state, batch, status.now) if batch is not None else None
     if case is not None:
-        flow = _flow_of(status, case.barrel.name)
-        held = litres(setup, case.water.held_l)
-        amount = flow_words(setup, flow) if flow is not None else f"{held} in {case.barrel.name}"
-        return f"{case.barrel.name}: {_step(case)}", amount
+        return f"{case.barrel.name}: {_step(case)}", _amount(status, case)
     level = state.level
     if level is None:
         return "no reading yet", "press l to write one"
     age = ago(level.instant, status.now)
     return "no refill is open", f"level {reading(setup, level.reading_mm)}, {age}"
+
+
+def _amount(status: Status, case: Case) -> str:
+    """What is to be poured in, how the water runs, or what stands in the barrel."""
+    flow = _flow_of(status, case.barrel.name)
+    if flow is not None:
+        return flow_words(status.setup, flow)
+    on = progress(case).on
+    needed = dose_needed(case) if on is not None and on.step.id == "dose" else None
+    if needed is not None:
+        return f"pour in {needed[3]}"
+    return f"{litres(status.setup, case.water.held_l)} in {case.barrel.name}"
 
 
 def _alarms(status: Status) -> list[Row]:

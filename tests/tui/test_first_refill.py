@@ -72,18 +72,20 @@ IMPERIAL = METRIC._replace(
 class Sitting:
     """A keeper at the terminal: waits for words, presses keys, counts them."""
 
-    def __init__(self, home: Path, keeper: Keeper) -> None:
+    def __init__(self, home: Path, keeper: Keeper, size: tuple[int, int] = (80, 24)) -> None:
         self.environ = {
             "HOME": str(home), "LANG": keeper.locale, "TZ": keeper.zone, "COLORTERM": "truecolor",
         }  # fmt: skip
         self.offset = keeper.offset
+        self.size = size
         self.keys = 0
         self.seen = ""
 
     def start(self, clock: str) -> None:
         """Open the program at a time of the day."""
+        columns, rows = self.size
         environ = {**self.environ, "PONDTUI_NOW": f"{DAY}{clock}{self.offset}"}
-        self.terminal = Terminal(["-m", "pondtui"], environ)
+        self.terminal = Terminal(["-m", "pondtui"], environ, columns, rows)
 
     def at(self, words: str, keys: str) -> None:
         """When these words stand there, press these keys."""
@@ -168,3 +170,16 @@ def test_an_empty_home_leads_to_a_released_batch_in_at_most_25_answers(
         "level", "tick", "tick", "tick", "start", "fill", "tick", "treat", "tick", "test", "test",
         "tick", "start", "release", "tick", "level",
     ]  # fmt: skip
+
+
+def test_on_a_telephone_of_40_by_20_the_same_keys_lead_as_far(tmp_path: Path) -> None:
+    sitting = Sitting(tmp_path, METRIC, (40, 20))
+    sitting.start("18:20:00")
+    sitting.at("Welcome", "\r")
+    for question, typed in METRIC.answers:
+        sitting.at(question, f"{typed}\r")
+    refill(sitting, METRIC)
+    [journal] = tmp_path.glob("*/journal/*.txt")
+    text = journal.read_text(encoding="utf-8")
+    assert [part for part in METRIC.journal if part not in text] == []
+    assert "Traceback" not in sitting.seen
