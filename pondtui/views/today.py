@@ -82,7 +82,7 @@ def _amount(status: Status, case: Case) -> str:
     on = progress(case).on
     needed = dose_needed(case) if on is not None and on.step.id == "dose" else None
     if needed is not None:
-        return f"pour in {needed[3]}"
+        return f"dose {needed[1]:g} {needed[2]}"
     return f"{litres(status.setup, case.water.held_l)} in {case.barrel.name}"
 
 

@@ -72,7 +72,7 @@ async def test_a_small_terminal_is_left_the_step_and_its_amount(
         text = " ".join(" ".join(screen_text(app)).split())
         assert "gate: Treat" in text
         if size != (20, 5):
-            assert "150 L in gate" in text  # 20 L of heel and 130 L: 0.25 m2 x 80 mm + 130
+            assert "dose 12 mL" in text  # 8 mL per 100 L for 150 L (constructed)
 
 
 @pytest.mark.parametrize("size", [(19, 5), (20, 4), (3, 1), (1, 1)])
@@ -82,7 +82,7 @@ async def test_a_tiny_terminal_is_left_one_line_and_nothing_breaks(
     app = app_on(write_pond(tmp_path / "pond", desk=LEVELS + FILLED))
     async with app.run_test(size=size) as pilot:
         await settle(pilot)
-        assert screen_text(app)[0].startswith("150 L in gate gate:"[: size[0]])
+        assert screen_text(app)[0].startswith("dose 12 mL gate:"[: size[0]])
         await pilot.resize_terminal(80, 24)
         await settle(pilot)
         assert app.screen.query_one("#rows").size.height > 3

@@ -115,7 +115,7 @@ def test_chores_share_a_line_unless_there_is_room() -> None:
 def test_the_step_and_its_amount_are_told_where_there_is_no_room() -> None:
     step, amount = step_line(status_of(LEVELS + FILLED))
     assert step == "gate: Treat, step 8 of 17: Give conditioner"
-    assert amount == "150 L in gate"
+    assert amount == "dose 12 mL"  # 8 mL per 100 L for 150 L (constructed)
     assert step_line(status_of(""))[0] == "no reading yet"
 
 
