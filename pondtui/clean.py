@@ -23,6 +23,11 @@ def visible(text: str) -> str:
     return _HIDDEN.sub(_symbol, text)
 
 
+def without_hidden(text: str) -> str:
+    """The text without those characters, for where a symbol in their place has no room."""
+    return _HIDDEN.sub("", text)
+
+
 def _symbol(found: re.Match[str]) -> str:
     code = ord(found[0])
     if code < 0x20:

@@ -15,7 +15,7 @@ from textual.app import App
 from textual.binding import Binding, BindingType
 from textual.filter import LineFilter
 
-from pondtui.tui.looks import Looks, PlainSigns
+from pondtui.tui.looks import Looks, PlainSigns, SeenSigns
 from pondtui.tui.themes import TERMINAL
 
 if TYPE_CHECKING:
@@ -42,6 +42,7 @@ class BaseApp(App[Result]):
         self.looks = looks
         self.manual: Callable[[], Sequence[Page]] = _manual
         self.plain = looks.plain  # plain signs only
+        self._seen_signs = SeenSigns()
         self._plain_signs = PlainSigns()
         for each in looks.themes.values():
             self.register_theme(each)
@@ -64,7 +65,7 @@ class BaseApp(App[Result]):
 
     def get_line_filters(self) -> Sequence[LineFilter]:
         """The toolkit's filters, and ours where only plain signs may be drawn."""
-        found = super().get_line_filters()
+        found = [*super().get_line_filters(), self._seen_signs]
         return [*found, self._plain_signs] if self.plain else found
 
     def catch_signals(self) -> None:

@@ -11,6 +11,7 @@ from textual.filter import LineFilter
 from textual.theme import Theme
 
 from pondtui.books.settings import Settings
+from pondtui.clean import without_hidden
 from pondtui.paths import config_dir, themes_dir
 from pondtui.tui import themes
 
@@ -61,6 +62,23 @@ def plain_signs(asked: bool, environ: Mapping[str, str]) -> bool:
     names = ("LC_ALL", "LANG") if coerced else _LOCALE
     locale = next((environ[name] for name in names if environ.get(name)), "")
     return asked or (bool(locale) and "utf" not in locale.casefold())
+
+
+class SeenSigns(LineFilter):
+    """Paints nothing that a terminal obeys: a field shows what was pasted into it as it came."""
+
+    def apply(
+        self,
+        segments: list[Segment],
+        background: Color,  # noqa: ARG002 - the toolkit names it
+    ) -> list[Segment]:
+        """The same line, without signs that have no width and would turn others round."""
+        return [
+            segment
+            if segment.control or segment.text.isascii()
+            else Segment(without_hidden(segment.text), segment.style, segment.control)
+            for segment in segments
+        ]
 
 
 class PlainSigns(LineFilter):

@@ -114,6 +114,15 @@ def test_no_byte_of_the_screen_is_obeyed(pond: Path, tmp_path: Path) -> None:
     terminal = Terminal(["-m", "pondtui", "--pond", str(pond)], environ, 120, 45)
     terminal.wait_for("q quit", 30)
     data = b""
+    terminal.type_on("n")
+    data += terminal.read(0.8)
+    for text in (*TERMINAL[:20], *UNSEEN[:20]):  # pasted, and looked at in the field itself
+        terminal.type_on(f"\x1b[200~{text}\x1b[201~")
+        data += terminal.read(0.1)
+    data += terminal.read(1)
+    assert "6666" in "\n".join(terminal.lines())
+    terminal.type_on("\x1b")
+    data += terminal.read(0.8)
     seen: set[str] = set()
     for keys in KEYS:
         terminal.type_on(keys)
