@@ -147,11 +147,11 @@ def loss_words(setup: Setup, recent: Recent) -> str:
         more = count(max(recent.more_readings, 1), "reading")
         return f"not known yet: {more} more, one a day"
     system = setup.pond.units
-    error = show(recent.error_mm_per_day, "depth_rate", system, digits=2)
     if system == "metric":
         return f"{recent.loss_mm_per_day:.1f} ± {recent.error_mm_per_day:.1f} mm a day"
-    loss = show(recent.loss_mm_per_day, "depth_rate", system, digits=2)
-    return f"{loss.replace('/day', '').strip()} ± {error.replace('/day', '').strip()} a day"
+    loss = show(recent.loss_mm_per_day, "depth_rate", system, digits=2).split()[0]
+    error = show(recent.error_mm_per_day, "depth_rate", system, digits=2)
+    return f"{loss} ± {error.replace('/day', '')} a day"
 
 
 def mark_words(setup: Setup, ahead: Ahead) -> str:

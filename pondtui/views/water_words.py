@@ -112,12 +112,12 @@ def season_words(found: Budget, setup: Setup) -> str:
 
 
 def normal_words(usual: Normal, recent: Recent, setup: Setup) -> str:
-    """`4.6 ± 0.8 mm is normal for this weather`."""
+    """`4.6 ± 0.8 is normal for this weather`."""
     system = setup.pond.units
     if system == "metric":
         told = f"{usual.mm_per_day:.1f} ± {usual.error_mm_per_day:.1f}"
     else:
-        shown = (show(v, "depth_rate", system, digits=2).replace("/day", "") for v in usual)
+        shown = (show(v, "depth_rate", system, digits=2).split()[0] for v in usual)
         told = " ± ".join(shown)
     if surely_more(recent, usual):
         return f"MORE than the {told} normal for this weather"
