@@ -29,6 +29,7 @@ def number_grid(setup: Setup, state: PondState, day: date) -> Grid:
     fast = fast_fall_mm(setup, state)
     litres = litres_of_fall(setup, state, day, fast)
     water = f" ({say.litres(litres)})" if litres else ""
+    hot_c, too_hot_c = setup.readings.get("temp", (HOT_C, TOO_HOT_C))
     rows += [
         (
             "fall of the level in a day",
@@ -37,8 +38,8 @@ def number_grid(setup: Setup, state: PondState, day: date) -> Grid:
         ),
         (
             "water temperature",
-            f"over {say.temp(HOT_C)}: shade, more air, less food",
-            f"over {say.temp(TOO_HOT_C)}: air on full, no food, ring",
+            f"over {say.temp(hot_c)}: shade, more air, less food",
+            f"over {say.temp(too_hot_c)}: air on full, no food, ring",
         ),
         ("TOTAL chlorine, barrel", "any colour: open nothing, ring", "-"),
         ("TOTAL chlorine, pond", "-", "any colour: part 8, chlorine got in"),

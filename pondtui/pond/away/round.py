@@ -68,7 +68,10 @@ def _normal(setup: Setup, state: PondState, entries: Sequence[Entry]) -> list[st
         for e in entries
         if e.kind == "count" and state.now - _SEASON_S <= e.instant <= state.now
     }
-    found += [f"{e.get('number')} {kind}, last counted {e.stamp[:10]}" for kind, e in heads.items()]
+    seen = [
+        (kind, e) for kind, e in heads.items() if e.get("number")
+    ]  # none left is nothing to see
+    found += [f"{e.get('number')} {kind}, last counted {e.stamp[:10]}" for kind, e in seen]
     return found
 
 

@@ -103,6 +103,25 @@ def test_the_numbers_that_mean_act_are_this_ponds_marks() -> None:
     assert "15 mm (90 L) or more" in shown
 
 
+def test_warm_water_is_judged_by_the_keepers_own_limits_where_there_are() -> None:
+    assert "over 28 °C: shade" in part(sheet(), 7)
+    shown = part(sheet(setup_of(POND + PEOPLE + '[readings]\ntemp = ["31 degC", "34 degC"]\n')), 7)
+    assert "over 31 °C: shade" in shown
+    assert "over 34 °C: air on full" in shown
+
+
+def test_animals_of_which_none_is_left_are_not_listed() -> None:
+    gone = JOURNAL + "2026-06-09 18:06+02:00 | count | kind=tadpoles; number=0\n"
+    assert "tadpoles" not in part(sheet(journal=gone), 3)
+
+
+def test_a_bottle_of_odd_size_is_told_in_whole_millilitres() -> None:
+    odd = POND.replace('bottle = "1000 mL"', 'bottle = "16 fl oz"').replace(
+        'currency = "EUR"', 'currency = "EUR"\nunits = "us"'
+    )
+    assert "full 473 mL bottle" in told(sheet(setup_of(odd)))
+
+
 def test_what_is_not_described_is_a_line_to_write_on() -> None:
     bare = told(sheet(setup_of(POND)))
     assert "Stop-cock (water off): ____" in bare
