@@ -1,4 +1,4 @@
-"""The man page, written from the same tables as the help: man/pondtui.1.
+"""The man page, written from the same tables as the help: pondtui/cli/pondtui.1.
 
 python -m tests.man_page
 """
@@ -16,7 +16,7 @@ from pondtui.pond.state.kinds import KINDS
 from pondtui.views.pages.contents import topics
 from pondtui.views.pages.page import Page
 
-FILE = Path(__file__).parents[1] / "man" / "pondtui.1"
+FILE = Path(__file__).parents[1] / "pondtui" / "cli" / "pondtui.1"
 DATE = "2026-11-25"  # of the last change of this script's own words
 HEAD = f"""\
 .\\" Written by python -m tests.man_page: change the tables, not this file.

@@ -33,7 +33,7 @@ NOT_RUN = {
     "python3 -m venv .venv && .venv/bin/pip install -e '.[test,reference]' && .venv/bin/pytest": (
         "the tests themselves"
     ),
-    "python -m tests.man_page": "writes man/pondtui.1; tests/test_man_page.py does the same",
+    "python -m tests.man_page": "writes the man page; tests/test_man_page.py does the same",
     "python -m tests.sample.tour": "writes the README; tests/sample/test_tour.py does the same",
     "python3 -m venv .venv && .venv/bin/pip install -e '.[test,reference]'": ".ci/run does it",
 }

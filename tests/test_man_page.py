@@ -56,5 +56,5 @@ def test_wheel_and_sdist_take_the_man_page_along() -> None:
     build = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
     targets = build["tool"]["hatch"]["build"]["targets"]
     shared = targets["wheel"]["shared-data"]
-    assert shared == {"man/pondtui.1": "share/man/man1/pondtui.1"}
-    assert "man" in targets["sdist"]["only-include"]
+    assert shared == {"pondtui/cli/pondtui.1": "share/man/man1/pondtui.1"}
+    assert "pondtui" in targets["sdist"]["only-include"]
