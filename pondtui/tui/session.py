@@ -246,6 +246,9 @@ class Session:
             self.journal, entry.line = one_line_more(self.journal, entry.path)
         self.journal = with_entries(self.journal, [entry])
         self.facts += 1
+        if self._used[0] == self.facts - 1:  # one more, without a walk over all the years
+            self._used[1].add((entry.instant, entry.kind))
+            self._used = (self.facts, self._used[1])
 
     def _refuse_unread(self) -> None:
         if self.journal.partial:

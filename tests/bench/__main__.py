@@ -7,6 +7,8 @@ samples of each.
 from __future__ import annotations
 
 import argparse
+import signal
+import sys
 import tempfile
 from pathlib import Path
 
@@ -22,6 +24,7 @@ def main() -> None:
     words.add_argument("--only", action="append", default=[], metavar="NAME", help="part of a name")
     words.add_argument("--rounds", type=int, metavar="N", help="samples of each row")
     asked = words.parse_args()
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(128 + signal.SIGTERM))  # what runs is ended
     with tempfile.TemporaryDirectory() as room:
         print(HEAD, "|---|---|---|---|---|---|---|", sep="\n", flush=True)
         for name, make in (work.ROWS | apps.ROWS).items():

@@ -35,6 +35,16 @@ def _bare(program: str, room: Path) -> Screen:
 
 
 @contextmanager
+def _killed(screens: list[Screen]) -> Iterator[None]:
+    """However it ends, no program of the bench outlives it."""
+    try:
+        yield
+    finally:
+        for screen in screens:
+            screen.kill()
+
+
+@contextmanager
 def first_paint(room: Path) -> Iterator[Row]:
     """Spawn to the first painted Today, beside a bare app."""
     season = books.season(room / "season")
@@ -74,13 +84,12 @@ def keys(screen: str, room: Path) -> Iterator[Row]:
         found = [(ours.answer(a), bare.answer(b)) for a, b in ((there, DOWN), (back, UP))]
         return max(a for a, _ in found), max(b for _, b in found)
 
-    yield Row(
-        f"keys-{screen}", f"key to repaint on {screen.capitalize()}, 20 years",
-        "a key in a bare OptionList of 1,000 rows", once, 60,
-        times=2.0, most=FRAME_MS, tail=True,
-    )  # fmt: skip
-    ours.kill()
-    bare.kill()
+    with _killed([ours, bare]):
+        yield Row(
+            f"keys-{screen}", f"key to repaint on {screen.capitalize()}, 20 years",
+            "a key in a bare OptionList of 1,000 rows", once, 60,
+            times=2.0, most=FRAME_MS, tail=True,
+        )  # fmt: skip
 
 
 @contextmanager
@@ -89,28 +98,27 @@ def keys_while_busy(room: Path) -> Iterator[Row]:
     years = books.twenty_years(room / "years")
     bare = _bare(BARE_LIST, room)
     bare.until("row 1 of")
-    screens: list[Screen] = []
+    screens = [bare]
     left = 0
 
     def once() -> Pair:
         nonlocal left
         if not left:
-            for old in screens:
+            for old in screens[1:]:
                 old.kill()
-            screens[:] = [pond(years, room)]
-            screens[0].until(READ)
+            screens[1:] = [pond(years, room)]
+            screens[1].until(READ)
             left = BUSY_KEYS
         left -= 1
         key = DOWN if left % 2 else UP
-        return screens[0].answer(key), bare.answer(key)
+        return screens[1].answer(key), bare.answer(key)
 
-    yield Row(
-        "keys-while-busy", "the same while 20 years are read and the season is worked out",
-        "the same key in a bare OptionList of 1,000 rows", once, 4 * BUSY_KEYS - 1,
-        plus=FRAME_MS, most=FRAME_MS, tail=True,
-    )  # fmt: skip
-    for each in (*screens, bare):
-        each.kill()
+    with _killed(screens):
+        yield Row(
+            "keys-while-busy", "the same while 20 years are read and the season is worked out",
+            "the same key in a bare OptionList of 1,000 rows", once, 4 * BUSY_KEYS - 1,
+            plus=FRAME_MS, most=FRAME_MS, tail=True,
+        )  # fmt: skip
 
 
 @contextmanager
@@ -129,11 +137,11 @@ def tick(make: Callable[[Path], Path], name: str, room: Path) -> Iterator[Row]:
         ours = screen.told(str(number), f"saved: .*name=round {number}")
         return ours, timed(lambda: written(handle, line))
 
-    yield Row(
-        f"tick-{name}", f"a tick told as saved, {name}", "write + fsync of the same bytes",
-        once, books.CHORES - 1, times=2.0, plus=repaint,
-    )  # fmt: skip
-    screen.kill()
+    with _killed([screen]):
+        yield Row(
+            f"tick-{name}", f"a tick told as saved, {name}", "write + fsync of the same bytes",
+            once, books.CHORES - 1, times=2.0, plus=repaint,
+        )  # fmt: skip
     os.close(handle)
 
 
@@ -171,10 +179,9 @@ def idle(room: Path) -> Iterator[Row]:
         scale = 1000 * 60 / WINDOW_S
         return (ours.processor_s() - before[0]) * scale, (bare.processor_s() - before[1]) * scale
 
-    yield Row("idle", "at rest with the files watched, processor time a minute",
-              "a bare Textual app at rest", once, 3, times=2.0)  # fmt: skip
-    ours.kill()
-    bare.kill()
+    with _killed([ours, bare]):
+        yield Row("idle", "at rest with the files watched, processor time a minute",
+                  "a bare Textual app at rest", once, 3, times=2.0)  # fmt: skip
 
 
 ROWS: dict[str, Callable[[Path], AbstractContextManager[Row]]] = {

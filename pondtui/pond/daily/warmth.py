@@ -40,7 +40,8 @@ def warmth(setup: Setup, entries: Iterable[Entry], now: int) -> Warmth | None:
     first = local_day(setup, now) - timedelta(days=MEAN_DAYS - 1)
     days: dict[date, list[float]] = {}
     latest: Temperature | None = None
-    for temp in temperatures(entries, now):
+    since = now - (MEAN_DAYS + 1) * 86_400  # a day has at most 25 hours
+    for temp in temperatures((e for e in entries if e.instant >= since), now):
         day = local_day(setup, temp.instant)
         if day >= first:
             days.setdefault(day, []).append(temp.temp_c)
