@@ -113,7 +113,7 @@ class AwayScreen(PondScreen):
         if isinstance(answer.outlook, TooLittle):
             return [*lines, paint.bullet(ahead.too_little(answer.outlook), "warn", width)]
         if answer.outlook is not None:
-            lines += [self._line(line, width) for line in ahead.lines(answer.outlook, setup)]
+            lines += [self._line(line, width) for line in ahead.lines(answer.outlook, setup, width)]
         return lines
 
     def _line(self, line: str, width: int) -> Content:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from textwrap import wrap
 from typing import NamedTuple
 
 from pondtui.views.canvas import Canvas, Rows, ripple, shorten, surface, surface_sign
@@ -63,7 +64,8 @@ def barrel(
     inside = width - room - _LANES - _SPOUT - 5
     below = 0
     if inside < _NARROWEST:  # no room for words beside it: the barrel above, the words under it
-        words = [label for label in words if label.row in (_LEVEL, _HEEL, _FLOOR)]
+        under = (label for label in words if label.row in (_LEVEL, _HEEL, _FLOOR))
+        words = [line for label in under for line in _folded(label, width)]
         inside, below = width - _SPOUT - 3, len(words)
     plan = _plan(height - below, inside, shape, depth, outlet_fraction, full_fraction)
     if inside < _NARROWEST or height - below < 6:
@@ -206,6 +208,13 @@ def _leaders_to_wall(canvas: Canvas, plan: _Plan, labels: list[Label]) -> None:
         inset = _inset(plan, label.row - plan.first)
         right = plan.x + plan.width + 1
         canvas.line((right - inset + 1, label.row), (right + 1, label.row), label.role)
+
+
+def _folded(label: Label, width: int) -> list[Label]:
+    """A label that is too long for one row, in several."""
+    if len(label.text) <= width:
+        return [label]
+    return [label._replace(head="", tail=line) for line in wrap(label.text, max(width, 1))]
 
 
 def _list(canvas: Canvas, labels: list[Label], first: int = 0) -> Rows:

@@ -8,10 +8,12 @@ from typing import Any
 
 from pondtui.pond.away.falling import TooLittle
 from pondtui.pond.away.outlook import RISING, MarkAhead, Outlook
+from pondtui.pond.away.say import Say
 from pondtui.pond.away.weather_ahead import HOT_DAYS, PAST_YEARS
 from pondtui.pond.setup.model import Setup
-from pondtui.units import show
 from pondtui.views.words import count
+
+_ROOM = 52  # columns that dates and three values need
 
 
 def as_json(found: Outlook | TooLittle) -> dict[str, Any]:
@@ -96,16 +98,17 @@ def glance_json(found: Outlook | TooLittle, today: date) -> dict[str, Any]:
     }
 
 
-def lines(found: Outlook | TooLittle, setup: Setup) -> list[str]:
-    """The answer for people, aligned."""
+def lines(found: Outlook | TooLittle, setup: Setup, width: int = 80) -> list[str]:
+    """The answer for people, aligned; of three columns the middle one where there is no room."""
+    narrow = width < _ROOM
     if isinstance(found, TooLittle):
         return [too_little(found)]
     last = found.levels[-1].day
     told = [f"The level with no help up to {last}, from the reading of {found.reading_day}"]
-    told += mark_lines(found.marks, found.stated)
+    told += mark_lines(found.marks, found.stated, narrow)
     if found.stated:
-        told += ["without any rain", *mark_lines(found.without_rain, True)]
-    told += ["", *level_lines(found, setup), "", *rests(found)]
+        told += ["without any rain", *mark_lines(found.without_rain, True, narrow)]
+    told += ["", *level_lines(found, setup, narrow), "", *rests(found)]
     return told
 
 
@@ -115,13 +118,13 @@ def too_little(found: TooLittle) -> str:
     return f"too little is known: {found.reason}{more}"
 
 
-def mark_lines(marks: Sequence[MarkAhead], stated: bool) -> list[str]:
+def mark_lines(marks: Sequence[MarkAhead], stated: bool, narrow: bool = False) -> list[str]:
     """When each mark is reached."""
     wide = max((len(mark.name) for mark in marks), default=0)
     over = f"  {'reached by':<{wide}}  "
-    if not stated:
+    if not stated or narrow:
         rows = [f"  {m.name:<{wide}}  {_day(m.p50)}" for m in marks]
-        return [over + "hot weather", *rows]
+        return [over + ("50 %" if stated else "hot weather"), *rows]
     rows = [f"  {m.name:<{wide}}  {_day(m.p10):<11} {_day(m.p50):<11} {_day(m.p90)}" for m in marks]
     return [over + f"{'10 %':<11} {'50 %':<11} 90 %", *rows]
 
@@ -130,19 +133,20 @@ def _day(day: date | None) -> str:
     return "not yet" if day is None else day.isoformat()
 
 
-def level_lines(found: Outlook, setup: Setup) -> list[str]:
+def level_lines(found: Outlook, setup: Setup, narrow: bool = False) -> list[str]:
     """The gauge day by day; of a long look every few days, the last one always."""
     step = max(len(found.levels) // 14, 1)
     chosen = [one for place, one in enumerate(found.levels) if (place + 1) % step == 0]
     if chosen[-1] is not found.levels[-1]:
         chosen.append(found.levels[-1])
-    over = f"  {'gauge on':<12}{'10 %':>9}{'50 %':>9}{'90 %':>9}"
-    if not found.stated:
-        over = f"  {'gauge on':<12}{'at least':>9}{'about':>9}{'at most':>9}"
-    digits = 0 if setup.pond.units == "metric" else 1
+    heads = ("10 %", "50 %", "90 %") if found.stated else ("at least", "about", "at most")
+    say = Say(setup)
+    start, end = (1, 2) if narrow else (0, 3)
+    wide = 9 if say.metric else 12  # `13 13/16 in`
+    over = f"  {'gauge on':<12}" + "".join(f"{head:>{wide}}" for head in heads[start:end])
     return [over, *(
         f"  {one.day.isoformat():<12}"
-        + "".join(f"{show(mm, 'length', setup.pond.units, digits=digits):>9}" for mm in one[1:])
+        + "".join(f"{say.gauge(mm):>{wide}}" for mm in one.readings[start:end])
         for one in chosen
     )]  # fmt: skip
 

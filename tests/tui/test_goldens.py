@@ -45,6 +45,8 @@ WALKS = (
     ("looks", ("v",), 1),
 )
 PRESSES = 20
+# screens of which a row is one line of the keeper's own free text, however long it is
+MAY_CUT = ("journal",)
 UNITS = "US gal|US fl oz|gal|mm|in|ft|mL|L|mg/L|°C|°F|mph|m/s|h|min|%"
 
 
@@ -114,11 +116,23 @@ async def test_the_screens_look_like_this(
         seen = await walk(app, pilot)
     golden(f"screens-{tale.name}-{size[0]}x{size[1]}", pages(seen))
     assert broken(seen) == []
+    if size == (80, 24):
+        assert cut(seen) == []
 
 
 def pages(seen: dict[str, list[str]]) -> list[str]:
     """All screens one below the other, each under its name."""
     return [line for name, lines in seen.items() for line in (f"=== {name}", *lines)]
+
+
+def cut(seen: dict[str, list[str]]) -> list[tuple[str, str]]:
+    """Lines in which a text ends in the sign of a cut, but for the places where it may."""
+    return [
+        (name, line.strip())
+        for name, lines in seen.items()
+        for line in lines
+        if "…" in line and name not in MAY_CUT
+    ]
 
 
 def broken(seen: dict[str, list[str]]) -> list[tuple[str, str]]:

@@ -267,6 +267,11 @@ def test_what_is_in_the_barrel_is_said_in_words(water: str, shape: str) -> None:
         )
 
 
+def test_words_too_long_for_one_row_under_a_barrel_take_two() -> None:
+    shown = plain(draw_barrel(17, 12, depth=0.6, water="clear"))
+    assert [line.strip() for line in shown[-3:]] == ["120 L tested", "clear", "heel 18 L stays"]
+
+
 @given(
     width=st.integers(20, 90),
     height=st.integers(3, 30),

@@ -7,7 +7,8 @@ from datetime import date, timedelta
 from pondtui.pond.away.falling import TooLittle
 from pondtui.pond.away.outlook import DayLevel, MarkAhead, Outlook
 from pondtui.pond.away.weather_ahead import HOT_DAYS, PAST_YEARS
-from pondtui.views.outlook import glance, glance_json, next_mark
+from pondtui.views.outlook import glance, glance_json, level_lines, lines, next_mark
+from tests.pond.box import POND, setup_of
 
 TODAY = date(2026, 8, 14)
 
@@ -62,3 +63,18 @@ def test_too_little_says_how_many_readings_are_wanted() -> None:
     few = TooLittle("no loss yet", 3)
     assert glance(few, TODAY) == ""  # what the level loses says it in words
     assert glance_json(few, TODAY)["outlook"]["more_readings"] == 3
+
+
+def test_the_gauge_day_by_day_is_told_as_the_rule_reads() -> None:
+    metric = level_lines(found(PUMP), setup_of(POND))
+    assert metric[1].split()[1:] == ["80", "mm", "90", "mm", "100", "mm"]
+    us = setup_of(POND.replace("[pond]", '[pond]\nunits = "us"'))
+    assert level_lines(found(PUMP), us)[1].endswith("  3 1/8 in   3 9/16 in  3 15/16 in")
+
+
+def test_a_narrow_window_keeps_the_dates_and_the_middle_value() -> None:
+    told = "\n".join(lines(found(PUMP), setup_of(POND), 36))
+    assert "90 mm" in told
+    assert "50 %" in told
+    assert not any(other in told for other in ("80 mm", "100 mm", "10 %", "90 %"))
+    assert max(map(len, told.splitlines()[1:-3])) <= 36

@@ -82,7 +82,7 @@ def _bottles(setup: Setup, dose: Dose, day: date) -> str:
         return ""
     bottles = dose.measured / conditioner.bottle_ml
     many = f"{bottles:.0%} of a" if bottles < 1 else f"{bottles:.1f} times a"
-    return f", about {many} full {conditioner.bottle_ml:.0f} {dose.unit} bottle"
+    return f", about {many} full {Say(setup).bottle(conditioner.bottle_ml, dose.unit)} bottle"
 
 
 def _overdose(setup: Setup, state: PondState, day: date) -> tuple[str, ...]:

@@ -7,11 +7,11 @@ from datetime import date
 from pondtui.pond.away.amounts import litres_of_fall
 from pondtui.pond.away.model import Grid
 from pondtui.pond.away.say import Say
+from pondtui.pond.daily.readings import limits_of
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.model import PondState
 from pondtui.pond.water.recent import recent_loss
 
-HOT_C, TOO_HOT_C, TO_SWING_C = 28.0, 30.0, 3.0  # common practice, no source
 FAST_FACTOR, FAST_MM = 3.0, 10.0  # a fall so much faster than usual, and at least that, is none
 # of the weather's: common practice, no source
 
@@ -26,10 +26,10 @@ def number_grid(setup: Setup, state: PondState, day: date) -> Grid:
     """What is read, when to ring, when to act."""
     say = Say(setup)
     rows = [*_levels(setup, say)]
+    hot_c, too_hot_c = limits_of("temp", setup.readings)
     fast = fast_fall_mm(setup, state)
     litres = litres_of_fall(setup, state, day, fast)
     water = f" ({say.litres(litres)})" if litres else ""
-    hot_c, too_hot_c = setup.readings.get("temp", (HOT_C, TOO_HOT_C))
     rows += [
         (
             "fall of the level in a day",

@@ -64,6 +64,11 @@ class DayLevel(NamedTuple):
     p50_mm: float
     p90_mm: float
 
+    @property
+    def readings(self) -> tuple[float, float, float]:
+        """The three in their order."""
+        return self.p10_mm, self.p50_mm, self.p90_mm
+
 
 class MarkAhead(NamedTuple):
     """Days by which 10, 50 and 90 % of the courses have come to a mark; None beyond the look."""

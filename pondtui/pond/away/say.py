@@ -42,6 +42,13 @@ class Say:
         gallons = round(gallons * 2) / 2 if gallons < 100 else round(gallons)
         return f"{gallons:g} {self.gallon}"
 
+    def bottle(self, amount: float, unit: str) -> str:
+        """What a bottle holds, of mL or g: about, and a fluid in the fluid ounces of its label."""
+        if unit == "mL" and not self.metric:
+            unit = f"{self.gallon.split()[0]} fl oz"
+            amount = convert(amount, "mL", unit)
+        return f"{amount:.0f} {unit}" if amount >= 100 else f"{amount:.3g} {unit}"
+
     def temp(self, temp_c: float) -> str:
         """A temperature, whole degrees."""
         return show(temp_c, "temperature", self.system, digits=0)

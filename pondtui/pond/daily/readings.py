@@ -70,6 +70,11 @@ READINGS: dict[str, Reading] = {
 }
 
 
+def limits_of(reading: str, own: Own = NO_LIMITS) -> tuple[float, ...]:
+    """The limits between the steps of a reading: the keeper's own where there are."""
+    return own.get(reading) or tuple(step.limit for step in READINGS[reading].steps)
+
+
 def judge(reading: str, value: float, own: Own = NO_LIMITS) -> Verdict:
     """What this value of a reading in `READINGS` means, by the keeper's own limits where there are.
 
@@ -78,7 +83,7 @@ def judge(reading: str, value: float, own: Own = NO_LIMITS) -> Verdict:
     row = READINGS[reading]
     if not isfinite(value):
         raise ValueError(f"{reading} has no value")
-    limits = own.get(reading) or tuple(step.limit for step in row.steps)
+    limits = limits_of(reading, own)
     for step, limit in zip(row.steps, limits, strict=True):
         if value < limit or (step.with_limit and value == limit):
             return step.verdict
@@ -88,7 +93,7 @@ def judge(reading: str, value: float, own: Own = NO_LIMITS) -> Verdict:
 def sound(reading: str, own: Own = NO_LIMITS) -> tuple[float | None, float | None]:
     """The range of values that are ok: its lowest and highest, None where it is open."""
     row = READINGS[reading]
-    limits = own.get(reading) or tuple(step.limit for step in row.steps)
+    limits = limits_of(reading, own)
     verdicts = [*(step.verdict for step in row.steps), row.beyond]
     place = verdicts.index("ok")
     low = limits[place - 1] if place else None

@@ -9,6 +9,7 @@ import pytest
 from pondtui.errors import InputError
 from pondtui.pond.away.model import Sheet, Visit
 from pondtui.pond.away.numbers import fast_fall_mm
+from pondtui.pond.away.say import Say
 from pondtui.pond.away.sheet import make_sheet
 from pondtui.pond.setup.model import Pond, Setup
 from pondtui.pond.state.fold import fold
@@ -104,7 +105,7 @@ def test_the_numbers_that_mean_act_are_this_ponds_marks() -> None:
 
 
 def test_warm_water_is_judged_by_the_keepers_own_limits_where_there_are() -> None:
-    assert "over 28 °C: shade" in part(sheet(), 7)
+    assert "over 27 °C: shade" in part(sheet(), 7)  # as a test of the water is judged
     shown = part(sheet(setup_of(POND + PEOPLE + '[readings]\ntemp = ["31 degC", "34 degC"]\n')), 7)
     assert "over 31 °C: shade" in shown
     assert "over 34 °C: air on full" in shown
@@ -115,11 +116,11 @@ def test_animals_of_which_none_is_left_are_not_listed() -> None:
     assert "tadpoles" not in part(sheet(journal=gone), 3)
 
 
-def test_a_bottle_of_odd_size_is_told_in_whole_millilitres() -> None:
+def test_a_bottle_of_a_gallon_pond_is_told_in_fluid_ounces() -> None:
     odd = POND.replace('bottle = "1000 mL"', 'bottle = "16 fl oz"').replace(
         'currency = "EUR"', 'currency = "EUR"\nunits = "us"'
     )
-    assert "full 473 mL bottle" in told(sheet(setup_of(odd)))
+    assert "full 16 US fl oz bottle" in " ".join(told(sheet(setup_of(odd))).split())
 
 
 def test_what_is_not_described_is_a_line_to_write_on() -> None:
@@ -206,3 +207,13 @@ def test_a_pond_that_describes_nothing_but_its_name_has_a_sheet() -> None:
     made = make_sheet(bare, fold(bare, [], at(NOW)), [], at(NOW), (Visit(date(2026, 6, 12)),))
     for form in (everything(made), told(made)):
         assert "write it here: ____" in " ".join(form.split())
+
+
+def test_a_bottle_is_told_as_its_label_says_it() -> None:
+    metric, gallons = (
+        Say(setup_of(POND)),
+        Say(setup_of(POND.replace("[pond]", '[pond]\nunits = "us"'))),
+    )
+    assert metric.bottle(473.176, "mL") == "473 mL"
+    assert gallons.bottle(473.176, "mL") == "16 US fl oz"
+    assert gallons.bottle(453.592, "g") == "454 g"
