@@ -11,7 +11,8 @@ import pytest
 
 from tests.cli.calls import write_pond
 
-HEAVY = ("textual", "rich", "pint", "numpy", "scipy", "asyncio")
+PLANNER = "pondtui.pond.away.planner"  # of absences: a dozen modules that no look needs
+HEAVY = ("textual", "rich", "pint", "numpy", "scipy", "asyncio", PLANNER)
 PROGRAM = """
 import io, json, sys
 from pondtui.cli.main import main

@@ -10,7 +10,7 @@ from pondtui.books.weather import read_weather
 from pondtui.cli.context import Context
 from pondtui.cli.words import Call
 from pondtui.errors import UsageError
-from pondtui.pond.away.known import foretell
+from pondtui.pond.away.foretell import foretell
 from pondtui.pond.state.fold import fold
 from pondtui.pond.water.weather import WeatherDay
 from pondtui.views import outlook as view

@@ -60,7 +60,7 @@ def _outlook(
     status: view.Status, entries: Sequence[Entry], weather: Mapping[date, WeatherDay]
 ) -> tuple[dict[str, Any], list[tuple[str, str]]]:
     """Which mark comes next and when: by keys, and as a row; nothing where no basin floats."""
-    from pondtui.pond.away.known import foretell
+    from pondtui.pond.away.foretell import foretell
     from pondtui.views import outlook
 
     setup = status.setup

@@ -8,7 +8,8 @@ from typing import NamedTuple
 from pondtui.books.weather import read_weather
 from pondtui.errors import PondError
 from pondtui.pond.away.falling import TooLittle
-from pondtui.pond.away.known import foretell, plan, sheet_visits
+from pondtui.pond.away.foretell import foretell
+from pondtui.pond.away.known import plan, sheet_visits
 from pondtui.pond.away.model import Sheet
 from pondtui.pond.away.outlook import LONGEST_DAYS, Outlook
 from pondtui.pond.away.planner import Away

@@ -46,7 +46,7 @@ class OutlookBook:
     ) -> None:
         from pondtui.books.weather import read_weather
         from pondtui.errors import InputError
-        from pondtui.pond.away.known import foretell
+        from pondtui.pond.away.foretell import foretell
 
         weather, _ = read_weather(self._session.folder, setup)
         try:

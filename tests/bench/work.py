@@ -19,7 +19,7 @@ from pondtui.books.lines import make, render
 from pondtui.books.pondfile import load
 from pondtui.books.store import Store
 from pondtui.books.weather import read_weather
-from pondtui.pond.away.known import foretell
+from pondtui.pond.away.foretell import foretell
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.fold import fold

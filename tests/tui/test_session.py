@@ -50,6 +50,14 @@ def test_a_written_entry_is_on_the_disk_and_in_the_state(folder: Path) -> None:
     assert level.reading_mm == 75
 
 
+def test_entries_of_one_second_each_get_a_moment_of_their_own(folder: Path) -> None:
+    session = session_on(folder)
+    for number in range(4):
+        session.write("note", {}, f"note {number}")
+    moments = [entry.instant for entry in session.journal.entries if entry.kind == "note"]
+    assert len(moments) == len(set(moments)) == 4
+
+
 def test_what_the_session_knows_is_what_a_fresh_reading_knows(folder: Path) -> None:
     session = session_on(folder)
     session.write("level", {"reading": "75 mm"})

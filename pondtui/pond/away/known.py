@@ -1,39 +1,19 @@
-"""From the journal and the weather tables to what outlook and plan are made of."""
+"""From the journal and the weather tables to the plan of an absence."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from datetime import date, timedelta
+from datetime import date
 
 from pondtui.pond.away.default_visits import check_span, daily_looks
-from pondtui.pond.away.falling import Falling, TooLittle, falling
+from pondtui.pond.away.foretell import known
 from pondtui.pond.away.model import Visit
-from pondtui.pond.away.outlook import Outlook, check_days, outlook, start_day
 from pondtui.pond.away.planner import PROMISE, Away, days_to_look, plan_absence
-from pondtui.pond.away.weather_ahead import WeatherAhead, weather_ahead
 from pondtui.pond.refill.case import local_time
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.model import PondState
-from pondtui.pond.water.budget import AROUND
-from pondtui.pond.water.evaporation import daily
-from pondtui.pond.water.loss import estimate
-from pondtui.pond.water.rained import table_rain
 from pondtui.pond.water.weather import WeatherDay
-
-LOSS_DAYS = 120  # of readings that the loss is fitted to
-
-
-def foretell(
-    setup: Setup,
-    state: PondState,
-    entries: Sequence[Entry],
-    tables: Mapping[date, WeatherDay],
-    days: int,
-) -> Outlook | TooLittle:
-    """The level of the next days. Raises InputError where no basin floats or for wrong days."""
-    check_days(days)
-    return outlook(setup, state, *_known(setup, state, entries, tables, days), days)
 
 
 def plan(
@@ -50,8 +30,8 @@ def plan(
 ) -> Away:
     """An absence. Raises InputError where no basin floats, for a wrong span, mark or promise."""
     days = days_to_look(setup, state.now, first, last)
-    known = _known(setup, state, entries, tables, days)
-    return plan_absence(setup, state, *known, first, last,
+    rests = known(setup, state, entries, tables, days)
+    return plan_absence(setup, state, *rests, first, last,
                         sitter=sitter, mark=mark, promise=promise)  # fmt: skip
 
 
@@ -74,24 +54,3 @@ def sheet_visits(
         if found.visits and found.keeps:
             return found.visits
     return daily_looks(setup, state, first, last, state.now)
-
-
-def _known(
-    setup: Setup,
-    state: PondState,
-    entries: Sequence[Entry],
-    tables: Mapping[date, WeatherDay],
-    days: int,
-) -> tuple[Falling | TooLittle, WeatherAhead]:
-    """How the level falls, and the weather from the day of the last reading on."""
-    today = local_time(setup, state.now).date()
-    since = today - timedelta(LOSS_DAYS)
-    evaporation = daily(setup, tables, entries, since, today + timedelta(1))
-    rain = table_rain(setup, {day: one for day, one in tables.items() if day >= since - AROUND})
-    loss = estimate(setup, state, evaporation, since, today, state.now, table_rain=rain)
-    first = start_day(setup, state, state.now)
-    steps = max((today - first).days, 0) + days + 1
-    return (
-        falling(setup, state, loss),
-        weather_ahead(setup, tables, entries, first, steps, today),
-    )

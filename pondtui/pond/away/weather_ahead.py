@@ -73,9 +73,10 @@ def weather_ahead(
 def draw(ahead: WeatherAhead, days: int, chance: random.Random) -> list[DayAhead]:
     """So many days from `first` on: known ones as they were, the rest in blocks."""
     found = _drawn(ahead, days, chance)
-    for place in range(days):
-        day = ahead.first + timedelta(place)
-        found[place] = ahead.known.get(day, found[place])
+    for day, one in ahead.known.items():
+        place = (day - ahead.first).days
+        if 0 <= place < days:
+            found[place] = one
     return found
 
 

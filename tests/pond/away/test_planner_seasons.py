@@ -17,9 +17,9 @@ from typing import NamedTuple
 
 from pondtui.pond.away import search
 from pondtui.pond.away.falling import TooLittle, falling
+from pondtui.pond.away.foretell import LOSS_DAYS
 from pondtui.pond.away.giving import given, givers
 from pondtui.pond.away.kept import first_break, scene
-from pondtui.pond.away.known import LOSS_DAYS
 from pondtui.pond.away.outlook import NEVER, draw_paths, start_day
 from pondtui.pond.away.planner import PROMISE, Away, days_to_look, plan_absence
 from pondtui.pond.away.search import Task
