@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 import shutil
-from datetime import datetime
+from datetime import datetime, timedelta
 from itertools import pairwise
 from pathlib import Path
 
@@ -72,6 +72,24 @@ async def walk(app: PondApp, pilot: Pilot[int]) -> dict[str, list[str]]:
     return seen
 
 
+async def plan_and_sheet(app: PondApp, pilot: Pilot[int], tale: Tale) -> dict[str, list[str]]:
+    """A week away from the day of now: its plan and its care sheet, which is printed."""
+    first = datetime.fromisoformat(tale.now).date()
+    for key in ("a", "d"):
+        await pilot.press(key)
+        await settle(pilot)
+    await type_into(pilot, "asked", f"{first} {first + timedelta(7)} {tale.sitter_name}")
+    seen = {}
+    for name, key in (("away, plan", "enter"), ("care sheet", "s")):
+        await pilot.press(key)
+        await settle(pilot)
+        seen[name] = screen_text(app)
+    for key in ("escape", "p"):
+        await pilot.press(key)
+        await settle(pilot)
+    return seen
+
+
 def step_on(app: PondApp) -> str:
     """The id of the step that is on."""
     session = app.session
@@ -114,6 +132,11 @@ async def test_the_screens_look_like_this(
     async with app.run_test(size=size) as pilot:
         await settle(pilot)
         seen = await walk(app, pilot)
+        seen |= await plan_and_sheet(app, pilot, tale)
+    app = make_app(session_on(folder, now=now, sitter=tale.sitter_name), COLOURS)
+    async with app.run_test(size=size) as pilot:
+        await settle(pilot)
+        seen["the sitter's visit"] = screen_text(app)
     golden(f"screens-{tale.name}-{size[0]}x{size[1]}", pages(seen))
     assert broken(seen) == []
     if size == (80, 24):
