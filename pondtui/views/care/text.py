@@ -11,7 +11,7 @@ from pondtui.pond.away.tasks import start_of
 from pondtui.units import show
 from pondtui.views.care.drawing import meanings, text_rows
 
-WIDTH = 80
+WIDTH = 76  # fits a terminal of 80 columns with its margins and scroll bar
 _SIGNS = {"-": "- ", "x": "x  NOT: "}
 _TITLE = 40  # of the pond's name in a visit's first line
 ANSWER = (

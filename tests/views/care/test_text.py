@@ -1,4 +1,4 @@
-"""The sheet as text: 80 columns, all of it as it was once looked at."""
+"""The sheet as text: 76 columns, all of it as it was once looked at."""
 
 from __future__ import annotations
 
