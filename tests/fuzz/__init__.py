@@ -9,5 +9,5 @@ in one of the errors of `pondtui.errors`.
 The guided run needs `pip install atheris` (Linux, CPython 3.11) and is no part of any test
 command: it keeps what it finds as `crash-*` files in the folder where it is started; words behind
 `--guided TARGET` go to libFuzzer (`-max_total_time=600`, a folder of begun inputs).
-What a run found is kept for good, small, in `test_found.py`.
+An input that breaks a reader is kept for good, small, as a test of that reader beside its others.
 """
