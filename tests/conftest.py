@@ -28,6 +28,11 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--long-durability", action="store_true", help="2,000 kills, 500 faults, ...")
 
 
+def pytest_xdist_auto_num_workers() -> int:
+    """Twice the cores: the tests of screens mostly wait for a terminal."""
+    return 2 * (os.cpu_count() or 1)
+
+
 @pytest.fixture(autouse=True)
 def empty_machine(
     monkeypatch: pytest.MonkeyPatch, tmp_path_factory: pytest.TempPathFactory
