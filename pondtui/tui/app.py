@@ -68,7 +68,6 @@ class PondApp(BaseApp[int]):
     def __init__(self, session: Session, looks: Looks) -> None:
         super().__init__(looks)
         self.session = session
-        self.typed: dict[str, dict[str, str]] = {}  # what stands in forms that were left
         self.barrel = ""  # the barrel that Refill was opened for
         self.faults = keys.check(session.settings.keys)[1]  # told once, when the app is up
         self._ticks = 0

@@ -29,8 +29,12 @@ class _Whole(Input):
         if "\n" not in event.text.strip():
             return
         event.prevent_default().stop()
-        self.pasted = event.text
-        self.shown = self.value = f"({len(event.text.splitlines())} lines pasted)"
+        self.hold(event.text)
+
+    def hold(self, text: str) -> None:
+        """Keep several lines, and show how many."""
+        self.pasted = text
+        self.shown = self.value = f"({len(text.splitlines())} lines pasted)"
 
     @property
     def text(self) -> str:
@@ -43,7 +47,7 @@ class Ask(Dialog[str]):
 
     KEYS: ClassVar[tuple[Key, ...]] = (
         Key("take", "enter", "take", "take", "take what is typed"),
-        Key("leave", "escape", "leave", "back", "leave, nothing is done"),
+        Key("leave", "escape", "leave", "back, keeps the text", "leave; the text is kept"),
     )
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", show=False)]
 
@@ -55,12 +59,24 @@ class Ask(Dialog[str]):
 
     def compose(self) -> ComposeResult:
         """The question, the line, and what is wrong with it."""
+        kept = self.pond.typed.get(self._title, {}).get("line", self._value)
+        field = _Whole(kept, placeholder=self._example, id="asked", compact=True,
+                       select_on_focus=False)  # fmt: skip
+        if "\n" in kept.strip():
+            field.hold(kept)
         with Vertical(classes="panel"):
             yield Static(paint.words(self._title, "mark", bold=True), markup=False)
-            yield _Whole(self._value, placeholder=self._example, id="asked", compact=True,
-                         select_on_focus=False)  # fmt: skip
+            yield field
             yield Line(id="asked-wrong")
             yield KeyBar(self.KEYS)
+
+    def on_input_changed(self, _event: Input.Changed) -> None:
+        """Keep it, for whoever leaves and comes back."""
+        text = self.query_one("#asked", _Whole).text
+        if text == self._value:
+            self.pond.typed.pop(self._title, None)
+        else:
+            self.pond.typed[self._title] = {"line": text}
 
     def on_input_submitted(self, _event: Input.Submitted) -> None:
         """Enter takes it, or says why it cannot be."""
@@ -70,4 +86,5 @@ class Ask(Dialog[str]):
         except InputError as error:
             self.query_one("#asked-wrong", Line).say(paint.words(str(error), "danger"))
             return
+        self.pond.typed.pop(self._title, None)
         self.dismiss(text)

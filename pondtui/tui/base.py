@@ -42,6 +42,7 @@ class BaseApp(App[Result]):
         self.looks = looks
         self.manual: Callable[[], Sequence[Page]] = _manual
         self.plain = looks.plain  # plain signs only
+        self.typed: dict[str, dict[str, str]] = {}  # what stands in forms that were left
         self._seen_signs = SeenSigns()
         self._plain_signs = PlainSigns()
         for each in looks.themes.values():

@@ -127,3 +127,16 @@ async def test_a_report_pasted_twice_or_edited_by_hand_is_taken_once_or_told(
         await settle(pilot)
         await press(pilot, "enter")
         assert told in text_of(app)
+
+
+async def test_a_pasted_report_that_was_left_is_there_again_whole(tmp_path: Path) -> None:
+    app = app_on(pond(tmp_path / "pond"))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, "a", "r")
+        report = "1.1 ok\n1.2 70 mm\n1.3 no: gate shut"
+        app.screen.query_one("#asked", Input).post_message(events.Paste(report))
+        await pilot.pause()
+        await press(pilot, "escape", "r")
+        assert "(3 lines pasted)" in text_of(app)
+        kept = [each["line"] for each in app.typed.values()]
+        assert kept == [report]  # the text itself, not the sign that stands for it

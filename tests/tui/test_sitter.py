@@ -121,6 +121,20 @@ async def test_what_was_not_done_is_written_with_its_reason(tmp_path: Path) -> N
         assert "! 1.1" in said(app)
 
 
+async def test_an_answer_that_was_left_stands_there_again(tmp_path: Path) -> None:
+    app = app_for(with_sheet(tmp_path / "pond"))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        await press(pilot, "x")
+        await type_into(pilot, "asked", "one lies st")
+        await press(pilot, "escape", "x")
+        assert app.screen.query_one("#asked", Input).value == "one lies st"
+        await type_into(pilot, "asked", "one lies still")
+        await press(pilot, "enter", "down", "x")
+        assert app.screen.query_one("#asked", Input).value == ""
+        assert written(app)[0].note == "task 1.1 look at fish: no: one lies still"
+
+
 @pytest.mark.parametrize("typed", ["12,5", "wet", "3 kg", "", "9 mm 12 mm"])
 async def test_what_is_no_reading_is_refused_and_stays_to_be_mended(
     tmp_path: Path, typed: str
