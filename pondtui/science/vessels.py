@@ -213,3 +213,19 @@ def _segment_depth(share: float) -> float:
         if abs(step) <= 1e-15 * angle:
             break
     return math.sin(angle / 4) ** 2
+
+
+def diameter_of_girth_mm(girth_mm: float, wall_mm: float) -> float:
+    """Inner diameter D of a round vessel by a tape laid round it.
+
+    Source: geometry of the circle.
+    Arguments: girth_mm g, the outer circumference [mm] > 0; wall_mm w, thickness of the wall [mm]
+        >= 0, less than half the outer diameter.
+    Returns: D [mm].
+    Formula: D = g/pi - 2 w.
+    Limits: between ribs, on a vessel that is round there. ValueError where nothing is left inside.
+    """
+    diameter = girth_mm / math.pi - 2 * wall_mm
+    if diameter <= 0:
+        raise ValueError("wall: twice the wall is more than the barrel is across")
+    return diameter

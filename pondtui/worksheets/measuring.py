@@ -11,6 +11,7 @@ from pondtui.errors import InputError
 from pondtui.science import pipes, vessels
 from pondtui.science.basins import Basin, area_m2, full_volume_l
 from pondtui.science.pipes import Line, Release, Vessel
+from pondtui.science.rain import plan_area_m2
 from pondtui.units import read, show
 from pondtui.worksheets.barrels import VESSEL_INPUTS, vessel_sizes
 from pondtui.worksheets.registry import Input, Result, Worksheet
@@ -23,9 +24,7 @@ _ROW_EXAMPLE = "40 cm: 2.6 m x 1.5 m"
 
 
 def _girth(values: Mapping[str, Any]) -> dict[str, float | str]:
-    diameter = values["girth"] / math.pi - 2 * values["wall"]
-    if diameter <= 0:
-        raise InputError("wall: twice the wall is more than the barrel is across")
+    diameter = vessels.diameter_of_girth_mm(values["girth"], values["wall"])
     results: dict[str, float | str] = {"diameter_mm": diameter}
     if "height" in values:
         results["volume_l"] = vessels.full_l(
@@ -90,7 +89,7 @@ def _watched(values: Mapping[str, Any]) -> dict[str, float | str]:
 
 
 def _roof(values: Mapping[str, Any]) -> dict[str, float | str]:
-    return {"area_m2": values["along"] * values["across"] / 1e6}
+    return {"area_m2": plan_area_m2(values["along"], values["across"], 0.0)}
 
 
 SHEETS: tuple[Worksheet, ...] = (

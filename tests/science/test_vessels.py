@@ -154,3 +154,15 @@ def test_a_missing_size_or_an_unknown_shape_is_refused() -> None:
         vessels.full_l("upright", diameter_mm=580)
     with pytest.raises(ValueError, match="upright, lying, straight"):
         vessels.surface_m2("round", 10, diameter_mm=580)
+
+
+@given(sizes, st.floats(min_value=0, max_value=100))
+def test_a_tape_laid_round_the_wall_gives_the_diameter_inside(inner: float, wall: float) -> None:
+    girth = math.pi * (inner + 2 * wall)
+    found = vessels.diameter_of_girth_mm(girth, wall)
+    assert found == pytest.approx(inner, rel=1e-6, abs=1e-6)
+
+
+def test_a_wall_that_leaves_nothing_inside_is_refused() -> None:
+    with pytest.raises(ValueError, match="wall"):
+        vessels.diameter_of_girth_mm(math.pi * 20, 10)
