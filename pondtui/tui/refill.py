@@ -16,11 +16,11 @@ from textual.widgets import Input
 
 from pondtui.errors import PondError
 from pondtui.pond.refill import actions
-from pondtui.pond.refill.actions import Answer
 from pondtui.pond.refill.case import Case, current_case, local_time
 from pondtui.pond.refill.consequence import consequence
 from pondtui.pond.refill.guards import largest_part_l
 from pondtui.pond.refill.progress import StepNow, progress
+from pondtui.pond.refill.typed import Answer
 from pondtui.pond.setup.model import Barrel
 from pondtui.tui import keys, paint
 from pondtui.tui.bars import KeyBar, Line

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from pondtui.pond.refill.actions import Prompt, dose_needed, prompt
+from pondtui.pond.refill.actions import Prompt, prompt
 from pondtui.pond.refill.case import Case, local_time
 from pondtui.pond.refill.guards import fresh_reading, largest_part_l, verdicts
 from pondtui.pond.refill.plan import NoPlan, Plan, PlannedBatch, make_plan
+from pondtui.pond.refill.pouring import dose_needed
 from pondtui.pond.refill.procedure import STAGE_TITLES
 from pondtui.pond.refill.progress import Progress, StepNow, progress
 from pondtui.pond.refill.running import Flowing, flowing, release_min

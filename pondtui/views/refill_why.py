@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from pondtui.pond.refill.actions import dose_needed
 from pondtui.pond.refill.case import Case
 from pondtui.pond.refill.guards import pond_l, pond_temp_c, room_l
+from pondtui.pond.refill.pouring import dose_needed
 from pondtui.pond.refill.progress import progress
 from pondtui.pond.refill.running import pipe_of, release_min
 from pondtui.pond.setup.barrels import full_line_l

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from pondtui.pond.daily.due import DUE, ChoreNow
-from pondtui.pond.refill.actions import dose_needed
 from pondtui.pond.refill.case import Case, case_of
 from pondtui.pond.refill.plan import NoPlan, Plan
+from pondtui.pond.refill.pouring import dose_needed
 from pondtui.pond.refill.procedure import STAGE_TITLES
 from pondtui.pond.refill.progress import progress
 from pondtui.pond.refill.running import Flowing

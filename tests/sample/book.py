@@ -18,6 +18,7 @@ from pondtui.pond.refill.own_steps import read_own_steps
 from pondtui.pond.refill.procedure import Step
 from pondtui.pond.refill.progress import progress
 from pondtui.pond.refill.running import release_min, tap_flow_l_min
+from pondtui.pond.refill.typed import Answer
 from pondtui.pond.setup.barrels import full_line_l
 from pondtui.pond.setup.model import Barrel, Setup
 from pondtui.pond.state.entry import Entry
@@ -95,7 +96,7 @@ class Book:
         """The batch on a barrel now."""
         return current_case(self.setup, self.state(), barrel, self.now)
 
-    def put(self, answer: actions.Answer, by: str = "", note: str = "") -> Entry:
+    def put(self, answer: Answer, by: str = "", note: str = "") -> Entry:
         """Write the entry that an answer means."""
         return self.write(answer.kind, answer.fields, note or answer.note, by)
 

@@ -11,30 +11,29 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 from pondtui import units
-from pondtui.errors import InputError, QuantityError
+from pondtui.errors import InputError
 from pondtui.pond.refill.case import Case
-from pondtui.pond.refill.doses import in_devices, to_tenth
+from pondtui.pond.refill.pouring import dose_needed, poured
 from pondtui.pond.refill.procedure import NO_FILL, Step
-from pondtui.pond.refill.rates import AgentRate
+from pondtui.pond.refill.typed import (
+    Answer,
+    amount_text,
+    batch_fields,
+    plain,
+    read_amount,
+    split_meter,
+    try_amount,
+    volume_text,
+    with_unit,
+)
 from pondtui.pond.setup.barrels import brim_l, full_line_l, volume_l
 
 LINE = "line"
 ALL = ("all", "outlet")
 ELSEWHERE = "elsewhere"
-_VOLUMES = {"metric": "L", "us": "US gal", "imperial": "imp gal"}
 _PUMP = re.compile(r"\s+(?:pump\s+)?(on|off)$", re.IGNORECASE)
 _TEMP = re.compile(r"[,;]?\s+(\S+\s*(?:degC|degF|°C|°F))$", re.IGNORECASE)
-_METER = re.compile(r"[,;]?\s*\bmeter\s+(.+)$", re.IGNORECASE)
 _BUCKETS = re.compile(r"(.+?)\s*buckets?$", re.IGNORECASE)
-
-
-class Answer(NamedTuple):
-    """An entry to be written, and a word of warning to be shown before it is."""
-
-    kind: str
-    fields: dict[str, str]
-    note: str = ""
-    warning: str = ""
 
 
 class Prompt(NamedTuple):
@@ -49,7 +48,7 @@ def answer(case: Case, step: Step, typed: str) -> Answer:
     """The entry that a step's answer means. Raises InputError with one sentence."""
     if step.kind == "start":
         what = "fill" if step.id == "hose-on" else "release"
-        return Answer("start", {"what": what, **_batch(case)})
+        return Answer("start", {"what": what, **batch_fields(case)})
     if step.own:
         number = typed.strip().removesuffix(step.asks).strip() if step.kind == "number" else ""
         if step.kind == "number":
@@ -80,8 +79,8 @@ def prompt(case: Case, step: Step) -> Prompt:
         )
         return Prompt("went in", example)
     if step.asks == "dose":
-        amount = _dose_needed(case)
-        suggested = "" if amount is None else _plain(amount[1], amount[2])
+        amount = dose_needed(case)
+        suggested = "" if amount is None else plain(amount[1], amount[2])
         return Prompt("poured in", suggested or "13.5 mL", suggested)
     if step.asks == "chlorine":
         return Prompt("total chlorine", "0 for no colour, or 0.5 mg/L")
@@ -121,7 +120,7 @@ def more(case: Case) -> Answer | None:
             return None
         return Answer("tick", {"step": "agree", "batch": case.batch.label})
     if "fill" in order:
-        return Answer("start", {"what": "fill", **_batch(case)})
+        return Answer("start", {"what": "fill", **batch_fields(case)})
     return None
 
 
@@ -136,14 +135,14 @@ def look(case: Case, typed: str) -> Answer:
     text = typed.strip()
     if not text:
         raise InputError(f"type what stands in it: {look_example(case.setup.pond.units)}")
-    litres = _written(text, case, "volume")
-    volume = _try(litres, "volume", case)
+    litres = amount_text(text, case, "volume")
+    volume = try_amount(litres, "volume", case)
     if volume is not None:
         _fits(case, volume.value, "that")
         return Answer("dip", {"barrel": case.barrel.name, "left": litres})
-    depth = _read(text, "length", case, "left")
+    depth = read_amount(text, "length", case, "left")
     _fits(case, volume_l(case.barrel, depth.value), "that")
-    return Answer("dip", {"barrel": case.barrel.name, "depth": _written(text, case, "length")})
+    return Answer("dip", {"barrel": case.barrel.name, "depth": amount_text(text, case, "length")})
 
 
 def level_answer(case_units: str, gallon: str | None, typed: str) -> Answer:
@@ -158,7 +157,7 @@ def level_answer(case_units: str, gallon: str | None, typed: str) -> Answer:
         units.read(temp[1], "temperature", what="temp")
         fields["temp"] = temp[1]
         text = text[: temp.start()]
-    text = _with_unit(text, "mm" if case_units == "metric" else "in")
+    text = with_unit(text, "mm" if case_units == "metric" else "in")
     units.read(text, "length", gallon=gallon, what="reading")
     return Answer("level", {"reading": text, **fields})
 
@@ -168,9 +167,9 @@ def _level(case: Case, typed: str) -> Answer:
 
 
 def _fill(case: Case, typed: str) -> Answer:
-    fields = _batch(case)
+    fields = batch_fields(case)
     source = case.barrel.source
-    text, meter = _split_meter(typed, case)
+    text, meter = split_meter(typed, case)
     if meter is not None:
         before = case.state.meters.get(source)
         if not text:
@@ -181,90 +180,22 @@ def _fill(case: Case, typed: str) -> Answer:
                 )
             if meter[1] <= before:
                 raise InputError(
-                    f"the meter read {_volume(before, case)} before: it cannot read less now"
+                    f"the meter read {volume_text(before, case)} before: it cannot read less now"
                 )
-            text = _volume(meter[1] - before, case)
+            text = volume_text(meter[1] - before, case)
         fields["meter"] = meter[0]
     if text.lower() == LINE:
         return Answer("fill", {**fields, "to": LINE, "source": source})
-    volume = _try(text, "volume", case)
-    if volume is None and _try(text, "length", case) is not None:
-        depth = _read(text, "length", case, "filled to")
+    volume = try_amount(text, "volume", case)
+    if volume is None and try_amount(text, "length", case) is not None:
+        depth = read_amount(text, "length", case, "filled to")
         warning = _fits(case, volume_l(case.barrel, depth.value), "that", full=True)
         return Answer("fill", {**fields, "to": text, "source": source}, warning=warning)
-    amount = _read(_written(text, case, "volume"), "volume", case, "went in")
+    amount = read_amount(amount_text(text, case, "volume"), "volume", case, "went in")
     before_l = case.water.running.held_l if case.water.running else case.water.held_l
     warning = _fits(case, before_l + amount.value, f"{case.litres(before_l)} and that", full=True)
-    added = {"added": _written(text, case, "volume"), "source": source}
+    added = {"added": amount_text(text, case, "volume"), "source": source}
     return Answer("fill", {**fields, **added}, warning=warning)
-
-
-def _dose(case: Case, typed: str) -> Answer:
-    conditioner = case.conditioner
-    unit = conditioner.unit if conditioner is not None else "mL"
-    text = _with_unit(typed, unit)
-    dimension = "volume" if unit == "mL" else "mass"
-    read = _read(text, dimension, case, "dose")
-    amount = read.value * 1000 if unit == "mL" else read.value
-    fields = {**_batch(case), "dose": text}
-    needed = _dose_needed(case)
-    if needed is None:
-        return Answer("treat", fields, warning="whether it is enough cannot be worked out")
-    wanted, measured, _ = needed
-    fields["for"] = _volume(case.to_treat_l, case)
-    if case.rate is not None:
-        fields["rate"] = _rate(case.rate, case)
-    fields["needed"] = _plain(wanted, unit)
-    return Answer("treat", fields, warning=_judge_dose(case, amount, wanted, measured, unit))
-
-
-def _rate(rate: AgentRate, case: Case) -> str:
-    """The rate that applies, so that the dose is judged by it for ever."""
-    conditioner, litres = case.conditioner, 100.0
-    if conditioner is not None and conditioner.kind == "liquid":
-        litres = conditioner.label_volume_l
-    number = f"{rate.per_l * litres:.6f}".rstrip("0").rstrip(".")
-    return f"{number} {rate.unit} per {_volume(litres, case)}"
-
-
-def _judge_dose(case: Case, amount: float, wanted: float, measured: float, unit: str) -> str:
-    if wanted <= 0:
-        return "nothing in the barrel needs conditioner"
-    if amount < wanted * 0.99:
-        return f"too little: {_plain(measured, unit)} are needed, pour the rest after this"
-    rate, conditioner = case.rate, case.conditioner
-    litres = max(case.water.held_l, case.to_treat_l, 1.0)
-    if rate is not None and conditioner is not None:
-        most = rate.label_per_l * conditioner.largest_multiple * litres
-        if amount > max(most, measured):
-            return (
-                f"more than the label allows ({_plain(most, unit)}): if it is in already, hold the "
-                "water, aerate, and throw it away if far over"
-            )
-    if amount > measured * 1.5:
-        return f"{amount / wanted:.1f} x what is needed"
-    return ""
-
-
-def dose_needed(case: Case) -> tuple[float, float, str, str] | None:
-    """(needed, measured up to the mark, unit, in devices) for the next dose; None if unknown."""
-    found = _dose_needed(case)
-    conditioner = case.conditioner
-    if found is None or conditioner is None:
-        return None
-    wanted, measured, unit = found
-    return wanted, measured, unit, in_devices(wanted, conditioner.devices, unit)[1]
-
-
-def _dose_needed(case: Case) -> tuple[float, float, str] | None:
-    rate, conditioner = case.rate, case.conditioner
-    if rate is None or conditioner is None:
-        return None
-    wanted = rate.per_l * case.to_treat_l
-    measured, _ = in_devices(wanted, conditioner.devices, rate.unit)
-    if not conditioner.devices:
-        measured = to_tenth(wanted)
-    return wanted, measured, rate.unit
 
 
 def _chlorine(case: Case, typed: str) -> Answer:
@@ -272,7 +203,7 @@ def _chlorine(case: Case, typed: str) -> Answer:
     first = case.setup.limits.kit_first_step_mg_l
     if re.fullmatch(r"0+(\.0+)?(\s*(mg/L|ppm))?", typed, re.IGNORECASE) or typed.lower() == "none":
         text = f"<{first:g} mg/L"
-    text = _with_unit(text, "mg/L")
+    text = with_unit(text, "mg/L")
     value, below, _ = units.read_measured(text, "concentration", what="total chlorine")
     if value > 20:
         raise InputError(f"total chlorine: {text} is beyond any tap; type what the kit shows")
@@ -286,8 +217,8 @@ def _chlorine(case: Case, typed: str) -> Answer:
 
 
 def _temperature(case: Case, typed: str) -> Answer:
-    text = _with_unit(typed, "degC" if case.setup.pond.units == "metric" else "degF")
-    read = _read(text, "temperature", case, "barrel")
+    text = with_unit(typed, "degC" if case.setup.pond.units == "metric" else "degF")
+    read = read_amount(text, "temperature", case, "barrel")
     if not -2 <= read.value <= 60:
         raise InputError(f"barrel: {text} is no temperature of water")
     return Answer("test", {"where": case.barrel.name, "temp": text})
@@ -297,33 +228,35 @@ def _release(case: Case, typed: str) -> Answer:
     text, to = typed, case.barrel.into or "pond"
     if text.lower().endswith(ELSEWHERE):
         text, to = text[: -len(ELSEWHERE)].strip(), ELSEWHERE
-    text, meter = _split_meter(text, case)
-    fields = {**_batch(case), "to": to}
+    text, meter = split_meter(text, case)
+    fields = {**batch_fields(case), "to": to}
     if meter is not None:
         fields["meter"] = meter[0]
     buckets = _BUCKETS.fullmatch(text)
     held = case.water.running.held_l if case.water.running else case.water.held_l
     if text.lower() in ALL:
         out = max(held - case.heel_l, 0.0)
-        return Answer("release", {**fields, "out": _volume(out, case)})
+        return Answer("release", {**fields, "out": volume_text(out, case)})
     if buckets:
         out = units.read_number(buckets[1], "buckets") * case.barrel.bucket_l
-        return Answer("release", {**fields, "out": _volume(out, case)}, warning=_held(case, out))
+        return Answer(
+            "release", {**fields, "out": volume_text(out, case)}, warning=_held(case, out)
+        )
     if text.lower().startswith("left"):
         return _left(case, text[4:].strip(), fields, held)
-    if _try(text, "length", case) is not None:
+    if try_amount(text, "length", case) is not None:
         return _left(case, text, fields, held)
-    out_text = _written(text, case, "volume")
-    out = _read(out_text, "volume", case, "let out").value
+    out_text = amount_text(text, case, "volume")
+    out = read_amount(out_text, "volume", case, "let out").value
     return Answer("release", {**fields, "out": out_text}, warning=_held(case, out))
 
 
 def _left(case: Case, text: str, fields: dict[str, str], held: float) -> Answer:
-    depth = _try(text, "length", case)
+    depth = try_amount(text, "length", case)
     if depth is not None:
-        text = _volume(volume_l(case.barrel, depth.value), case)
-    text = _written(text, case, "volume")
-    left = _read(text, "volume", case, "left").value
+        text = volume_text(volume_l(case.barrel, depth.value), case)
+    text = amount_text(text, case, "volume")
+    left = read_amount(text, "volume", case, "left").value
     if left > held:
         raise InputError(
             f"left: {text} is more than the {case.litres(held)} that stood there; use a dip"
@@ -351,57 +284,10 @@ def _fits(case: Case, litres: float, what: str, *, full: bool = False) -> str:
     return ""
 
 
-def _batch(case: Case) -> dict[str, str]:
-    return {"barrel": case.barrel.name, "batch": case.batch.label}
-
-
-def _split_meter(text: str, case: Case) -> tuple[str, tuple[str, float] | None]:
-    found = _METER.search(text)
-    if not found:
-        return text, None
-    written = _written(found[1], case, "volume")
-    return text[: found.start()].strip(), (written, _read(written, "volume", case, "meter").value)
-
-
-def _read(text: str, dimension: str, case: Case, what: str) -> units.Quantity:
-    return units.read(text, dimension, gallon=case.setup.gallon, what=what)
-
-
-def _try(text: str, dimension: str, case: Case) -> units.Quantity | None:
-    try:
-        return units.read(text, dimension, gallon=case.setup.gallon)
-    except QuantityError:
-        return None
-
-
-def _written(text: str, case: Case, dimension: str) -> str:
-    """The text with the pond's usual unit where none was typed."""
-    usual = _VOLUMES[case.setup.pond.units]
-    if dimension == "length":
-        usual = "mm" if case.setup.pond.units == "metric" else "in"
-    return _with_unit(text, usual)
-
-
-def _with_unit(text: str, unit: str) -> str:
-    """A bare number gets the unit that is usual here; anything else stays as it was typed."""
-    return f"{text} {unit}" if re.fullmatch(r"[-+<]?[0-9./ ]+", text.strip()) else text.strip()
-
-
-def _volume(litres: float, case: Case) -> str:
-    """A volume for the journal, in the pond's usual unit."""
-    unit = _VOLUMES[case.setup.pond.units]
-    return _plain(units.convert(litres, "L", unit), unit)
-
-
-def _plain(value: float, unit: str) -> str:
-    """A number for the journal: two decimals at most, never in exponent form."""
-    return f"{value:.2f}".rstrip("0").rstrip(".") + f" {unit}"
-
-
 _READERS: dict[str, Callable[[Case, str], Answer]] = {
     "level": _level,
     "fill": _fill,
-    "dose": _dose,
+    "dose": poured,
     "chlorine": _chlorine,
     "temperature": _temperature,
     "release": _release,

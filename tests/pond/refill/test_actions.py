@@ -12,9 +12,10 @@ from hypothesis import strategies as st
 from pondtui.books.lines import make
 from pondtui.errors import InputError
 from pondtui.pond.refill import actions
-from pondtui.pond.refill.actions import Answer
 from pondtui.pond.refill.case import Case
+from pondtui.pond.refill.pouring import dose_needed
 from pondtui.pond.refill.procedure import STEPS, Step
+from pondtui.pond.refill.typed import Answer
 from pondtui.pond.setup.model import OwnStep, Setup
 from pondtui.pond.state.entry import Entry
 from tests.pond.world import (
@@ -278,13 +279,13 @@ def test_what_is_no_dose_is_refused(typed: str) -> None:
 
 
 def test_the_dose_is_told_in_devices() -> None:
-    needed = actions.dose_needed(case(FILLED))
+    needed = dose_needed(case(FILLED))
     assert needed is not None
     assert needed[0] == pytest.approx(14.4)
     assert needed[1] == pytest.approx(14.5)
     assert needed[2] == "mL"
     assert "syringe" in needed[3]
-    assert actions.dose_needed(case(FILLED, setup=SETUP._replace(conditioners=()))) is None
+    assert dose_needed(case(FILLED, setup=SETUP._replace(conditioners=()))) is None
 
 
 # --- tests ----------------------------------------------------------------------------------------
