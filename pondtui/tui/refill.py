@@ -25,24 +25,20 @@ from pondtui.pond.setup.model import Barrel
 from pondtui.tui import keys, paint
 from pondtui.tui.bars import KeyBar, Line
 from pondtui.tui.refill_input import RefillInput, Task
+from pondtui.tui.refill_paint import checklist, large
 from pondtui.tui.screen import PHONE, PondScreen
 from pondtui.tui.session import Changed
 from pondtui.tui.writer import Pending
 from pondtui.views import pictures
 from pondtui.views import refill as view
-from pondtui.views.digits import big_digits
 from pondtui.views.explain import Explanation
 from pondtui.views.refill_why import explain
 
 SETTLE_S = 0.35  # a key held down must not tick the next step as well
 TICK_S = 1.0  # while water runs or time is awaited
-_LIST = 25  # columns of the checklist
 _BARREL = 22
 _WIDE = 110  # from this on the barrel has its words beside it
 _NARROW = 74  # under this the list is one line
-_ROLE = {"done": "good", "passed": "danger", "on": "mark", "waiting": "mark", "to do": "quiet"}
-_SIGN = {"done": "✓", "passed": "!", "on": "▶", "waiting": "▶", "to do": "·"}
-_ASCII = {"done": "x", "passed": "!", "on": ">", "waiting": ">", "to do": "."}
 
 
 class RefillScreen(PondScreen):
@@ -127,7 +123,8 @@ class RefillScreen(PondScreen):
         steps = self.query_one("#steps", Line)
         steps.display = not narrow
         if not narrow:
-            steps.say(self._checklist(now, self.query_one("#refill").size.height or 18))
+            height = self.query_one("#refill").size.height or 18
+            steps.say(checklist(now.rows, height, ascii=self.session.settings.ascii))
         self._show_step(now)
         self._show_drawing(case, narrow)
         self.query_one(RefillInput).offer(now.prompt)
@@ -163,7 +160,7 @@ class RefillScreen(PondScreen):
             paint.words(now.heading, "mark", bold=True),
         ))  # fmt: skip
         self._say("#what", paint.words(now.text))
-        self._say("#amount", self._large(now.amount))
+        self._say("#amount", large(now.amount, self.size.height, self.session.settings.ascii))
         note = "\n".join(part for part in (now.amount_note, now.flow, *now.advice) if part)
         self._say("#note", paint.words(note, "warn" if now.ring else "text"))
         closed = [paint.words(f"NOT YET: {reason}", "danger", bold=True) for reason in now.closed]
@@ -179,33 +176,6 @@ class RefillScreen(PondScreen):
     def _said(self, litres: float) -> str:
         case = self.case()
         return case.litres(litres) if case is not None else f"{litres:.0f} L"
-
-    def _large(self, amount: str) -> Content:
-        if not amount:
-            return Content("")
-        if self.size.height < 18 or len(amount) > 9:
-            return paint.words(amount, bold=True)
-        height = 3 if self.size.height < 30 else 5
-        lines = big_digits(amount, self.session.settings.ascii, height=height)
-        return paint.joined([paint.words(line, bold=True) for line in lines])
-
-    def _checklist(self, now: view.RefillView, height: int) -> Content:
-        signs = _ASCII if self.session.settings.ascii else _SIGN
-        rows = now.rows
-        if len(rows) > height:
-            rows = tuple(row for row in rows if row.status)
-        on = next((i for i, row in enumerate(rows) if row.status in ("on", "waiting")), len(rows))
-        first = max(min(on - height // 2, len(rows) - height), 0)
-        lines = []
-        for row in rows[first : first + height]:
-            if not row.status:
-                lines.append(paint.words(row.text.upper()[:_LIST], "quiet"))
-                continue
-            text = f"{signs[row.status]} {row.text}"[:_LIST]
-            if row.status == "passed":
-                text = f"! PASSED {row.text}"[:_LIST]
-            lines.append(paint.words(text, _ROLE[row.status], bold=row.status in ("on", "waiting")))
-        return paint.joined(lines)
 
     def _show_drawing(self, case: Case, narrow: bool) -> None:
         drawing = self.query_one("#drawing", Line)
