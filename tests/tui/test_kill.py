@@ -74,3 +74,21 @@ def test_a_batch_killed_after_every_step_goes_on_at_the_same_step_with_the_right
         stands = then
     written = "".join(f.read_text() for f in sorted((pond / "journal").glob("*.txt")))
     assert "added=150 L" in written
+
+
+def test_digits_that_come_all_at_once_are_all_in_the_number(pond: Path) -> None:
+    """A slow line hands over many keys in one piece: 78 may not become 8."""
+    terminal = _open(pond, BEGIN)
+    try:
+        for place in ("1/18", "2/18", "3/18"):
+            terminal.wait_for(place)
+            terminal.read(0.4)
+            terminal.press("\r")
+        terminal.wait_for("4/18")
+        terminal.read(0.4)
+        terminal.type_on("78 off\r")
+        terminal.wait_for("5/18")
+    finally:
+        terminal.kill()
+    written = "".join(f.read_text() for f in sorted((pond / "journal").glob("*.txt")))
+    assert "reading=78 mm; pump=off" in written
