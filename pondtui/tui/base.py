@@ -11,11 +11,13 @@ import time
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, ClassVar, TypeVar
 
+from textual import events
 from textual.app import App
 from textual.binding import Binding, BindingType
 from textual.filter import LineFilter
 
 from pondtui.tui.looks import Looks, PlainSigns, SeenSigns
+from pondtui.tui.screen import Dialog
 from pondtui.tui.themes import TERMINAL
 
 if TYPE_CHECKING:
@@ -48,6 +50,15 @@ class BaseApp(App[Result]):
         for each in looks.themes.values():
             self.register_theme(each)
         self._begin_with(looks.theme)
+
+    async def on_event(self, event: events.Event) -> None:
+        """Before a key goes to a field, those that came too early for it go there."""
+        if isinstance(event, events.Key) and isinstance(self.screen, Dialog):
+            if not event.is_forwarded:
+                self.screen.hand_over()
+            elif event.is_printable and event.character:
+                self.screen.take_late(event.character)
+        await super().on_event(event)
 
     def _begin_with(self, theme: str) -> None:
         """Set the first theme before any style is read: the toolkit would read all of them twice

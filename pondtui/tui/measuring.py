@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import ClassVar
 
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
@@ -75,7 +76,7 @@ class Measuring(Dialog[dict[str, str]]):
         self.query(Field).first().focus()
         self._work_out()
 
-    def on_descendant_focus(self) -> None:
+    def on_descendant_focus(self, _event: events.DescendantFocus) -> None:
         """Say what the line takes."""
         at = (self.focused.id or "") if self.focused is not None else ""
         for blank in asked(self._measure):
