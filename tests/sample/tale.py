@@ -129,3 +129,9 @@ class Tale(NamedTuple):
     def eve(self) -> date:
         """The evening before the first absence."""
         return self.away[0] - timedelta(1)
+
+
+def on(month: int, day: int, at: str, kind: str, note: str = "", by: str = "", /,
+        **fields: str) -> Happening:  # fmt: skip
+    """What happens on a day of the season, at a time of the day."""
+    return Happening(date(2026, month, day), at, kind, fields, note, by)
