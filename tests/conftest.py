@@ -11,6 +11,7 @@ import pytest
 from hypothesis import settings
 
 from tests.offline import sitecustomize
+from tests.tui.terminal import opened
 
 OFFLINE = str(Path(sitecustomize.__file__).parent)  # for every Python that a test starts
 
@@ -50,5 +51,7 @@ def empty_machine(
     monkeypatch.setenv("TEXTUAL_ANIMATIONS", "none")
     time.tzset()
     yield
+    for terminal in list(opened):
+        terminal.kill()
     monkeypatch.undo()
     time.tzset()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 from collections.abc import Callable, Iterator
+from functools import partial
 from importlib import import_module
 from typing import Any, ClassVar
 
@@ -133,8 +134,7 @@ class PondApp(BaseApp[int]):
         gc.freeze()  # decades of entries stay: looking for garbage among them would hold a key up
         self.state_changed()
         self._greet()
-        self.session.vanished()  # the first of two looks
-        self.set_timer(LOOK_S, self._look_for_gone)
+        self._look_for_gone(first=True)
 
     def _look(self) -> None:
         """Every second or so: what others wrote, what is still to be written, what time it is."""
@@ -178,14 +178,16 @@ class PondApp(BaseApp[int]):
 
         self.run_worker(work, thread=True, exclusive=True, group="read")
 
-    def _look_for_gone(self) -> None:
-        """Offer again what was saved and is gone; not while something is typed."""
+    def _look_for_gone(self, *, first: bool) -> None:
+        """Offer again what was saved and two looks miss; not while anything is typed or written."""
         if not self.screen_stack:
             return  # all is closing
-        if isinstance(self.screen, Dialog):
-            self.set_timer(LOOK_S, self._look_for_gone)
+        if self.session.writing or isinstance(self.screen, Dialog):
+            self.set_timer(LOOK_S, partial(self._look_for_gone, first=first))
         elif gone := self.session.vanished():
             self._offer_again(gone)
+        elif first:
+            self.set_timer(LOOK_S, partial(self._look_for_gone, first=False))
 
     def _offer_again(self, gone: list[Entry]) -> None:
         from pondtui.books.lines import render

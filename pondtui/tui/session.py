@@ -155,6 +155,11 @@ class Session:
         return self._writer.pending
 
     @property
+    def writing(self) -> bool:
+        """Whether an entry is on its way to the disk."""
+        return self._writer.busy
+
+    @property
     def last_saved(self) -> Entry | None:
         """The entry that was saved last, since the program began."""
         return self._saved[-1] if self._saved else None
@@ -334,7 +339,7 @@ class Session:
 
     def vanished(self) -> list[Entry]:
         """Entries that were saved and that a fresh reading no longer holds."""
-        if self._writer.busy or self.journal.partial or self.journal.read_only:
+        if self.writing or self.journal.partial or self.journal.read_only:
             return []  # not all of it was read
         return self._store.vanished(self.journal.entries)
 

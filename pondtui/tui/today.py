@@ -44,6 +44,7 @@ class TodayScreen(PondScreen):
         super().__init__()
         self._rows: tuple[Row, ...] = ()
         self._drawn: tuple[object, ...] = ()
+        self._drawn_in: tuple[object, ...] = ()
 
     def body(self) -> ComposeResult:
         """The rows, and the drawings in what room is left."""
@@ -51,6 +52,14 @@ class TodayScreen(PondScreen):
         with Horizontal(id="pictures"):
             yield Line(id="pond")
             yield Line(id="barrels")
+
+    def on_mount(self) -> None:
+        """Each new layout may leave the drawings other room than they were made for."""
+        self.screen_layout_refresh_signal.subscribe(self, self._laid_out)
+
+    def _laid_out(self, _screen: object) -> None:
+        if self._drawn_in and self._drawn_in != self._sizes():
+            self._draw()
 
     def show(self) -> None:
         """Rows and drawings as they are now."""
@@ -163,6 +172,7 @@ class TodayScreen(PondScreen):
     def _draw(self) -> None:
         """The pond, and beside it the barrels that hold something to be released."""
         session = self.session
+        self._drawn_in = self._sizes()
         box = self._room()
         cases = self._cases()
         beside = bool(cases) and box.width >= _LEAST_POND + _BARREL and box.height >= 6
@@ -178,6 +188,11 @@ class TodayScreen(PondScreen):
         self.query_one("#pond", Line).say(paint.joined(rows))
         barrels = self._draw_barrels(cases, room, height) if beside else Content("")
         self.query_one("#barrels", Line).say(barrels)
+
+    def _sizes(self) -> tuple[object, ...]:
+        """What the room for drawings hangs on."""
+        foot, rows = self.query_one("#foot"), self.query_one("#rows")
+        return (self.size, foot.outer_size.height, rows.virtual_size.height)
 
     def _room(self) -> Size:
         """What the rows leave for drawings; none where that is too little: words go first."""

@@ -32,7 +32,8 @@ class Placed(NamedTuple):
 
 
 def place(labels: Sequence[Label], rows: int) -> list[Placed]:
-    """Spread labels over the rows, in order, each as near to its height as the others allow.
+    """Spread labels over the rows, each as near to its height as the others allow; those of one
+    height in the order given.
 
     Labels that find no row are dropped, the lightest first, and the last row says how many.
     """
@@ -58,7 +59,8 @@ def place(labels: Sequence[Label], rows: int) -> list[Placed]:
 def _fitting(labels: Sequence[Label], rows: int) -> list[Label]:
     if len(labels) <= rows or rows < 1:
         return list(labels)[: max(0, rows)]
-    best = sorted(labels, key=lambda label: -label.weight)[: rows - 1]
+    heaviest = sorted(range(len(labels)), key=lambda at: -labels[at].weight)[: rows - 1]
+    best = [labels[at] for at in sorted(heaviest)]  # of one row, the upper ones stay the upper ones
     more = len(labels) - len(best)
     return [*best, Label(rows - 1, "", f"+ {more} more", "quiet", 0)]
 

@@ -20,7 +20,7 @@ _ROLES = {
 }
 _OTHER = ("", "", "mark", 2)
 _WATER_WEIGHT = 9
-_NARROWEST_BASIN = 14
+_NARROWEST_BASIN = 12
 
 
 class _Plan(NamedTuple):
@@ -100,13 +100,14 @@ def _longest(labels: Sequence[Label]) -> int:
 def _labels(
     marks: Sequence[tuple[str, float, str]], gauge: _Gauge, *, in_full: bool
 ) -> list[Label]:
-    labels = []
+    """From high to low: several may stand in one row."""
+    labels: list[tuple[float, Label]] = []
     for name, reading, role in marks:
         if math.isfinite(reading):
             sign, word, paint, weight = _ROLES.get(role, _OTHER)
             head = f"{sign}{name}" + (f", {word}" if word and in_full else "")
             row = gauge.row_of(reading)
-            labels.append(Label(row, head, gauge.say(reading), paint, weight))
+            labels.append((reading, Label(row, head, gauge.say(reading), paint, weight)))
     if gauge.level is not None:
         row, tail = gauge.row_of(gauge.level), gauge.say(gauge.level)
         if in_full and gauge.higher_is_smaller:
@@ -114,8 +115,9 @@ def _labels(
             tail = f"{gauge.say(abs(gauge.level))} {side} the edge"
         elif in_full:
             tail += " on the rule"
-        labels.append(Label(row, "WATER", tail, "surface", _WATER_WEIGHT))
-    return labels
+        labels.append((gauge.level, Label(row, "WATER", tail, "surface", _WATER_WEIGHT)))
+    labels.sort(key=lambda each: each[0], reverse=not gauge.higher_is_smaller)
+    return [label for _, label in labels]
 
 
 def _inset(plan: _Plan, row: int) -> int:
@@ -173,7 +175,7 @@ def _no_reading(canvas: Canvas, plan: _Plan) -> None:
 
 def _list(canvas: Canvas, labels: Sequence[Label], level: float | None) -> Rows:
     """Words from high to low, where there is no room for a drawing."""
-    ordered = sorted(labels, key=lambda label: (label.row, -label.weight))
+    ordered = list(labels)
     if level is None:
         ordered.insert(0, Label(0, "", "no reading yet", "warn", _WATER_WEIGHT))
     while len(ordered) > max(1, canvas.height):

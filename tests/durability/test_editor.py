@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
+from threading import Event
 
 import pytest
 from textual.pilot import Pilot
 
+from pondtui.books.store import Saved, Store
+from pondtui.pond.state.entry import Entry
 from pondtui.tui import app as app_module
 from pondtui.tui.app import PondApp
 from pondtui.tui.dialogs import Confirm
 from pondtui.tui.run import make_app
-from tests.tui.ponds import COLOURS, LEVELS, screen_text, session_on, write_pond
+from tests.tui.ponds import COLOURS, LEVELS, screen_text, session_on, until, write_pond
 from tests.tui.terminal import Terminal
 
 
@@ -34,23 +37,15 @@ def _by_rename(path: Path, text: str) -> None:
     copy.rename(path)
 
 
-async def _until(pilot: Pilot[int], true: Callable[[], bool]) -> None:
-    for _ in range(1000):
-        await pilot.pause(0.02)
-        if pilot.app.screen.size.width and true():
-            return
-    raise AssertionError("\n".join(screen_text(pilot.app)))  # type: ignore[arg-type]  # a PondApp
-
-
 async def _lose_two(app: PondApp, pilot: Pilot[int], save: Callable[[Path, str], None]) -> None:
     """Two entries are saved; then an old copy comes back with a line of the editor's own."""
     await pilot.pause()
     app.session.write("note", {}, "first precious")
     app.session.write("level", {"reading": "91 mm"}, "second precious")
-    await _until(pilot, lambda: not app.session.pending)
+    await until(pilot, lambda: not app.session.pending)
     edited = LEVELS.replace("heron at dawn", "heron at dawn, twice") + "# looked after\n"
     save(app.session.folder / "journal/2026-desk.txt", edited)
-    await _until(pilot, lambda: isinstance(app.screen, Confirm))
+    await until(pilot, lambda: isinstance(app.screen, Confirm))
 
 
 @pytest.mark.parametrize("save", [_over, _by_rename])
@@ -62,15 +57,15 @@ async def test_lines_lost_to_an_old_copy_are_offered_and_one_key_writes_them_aga
     path = folder / "journal/2026-desk.txt"
     async with app.run_test(size=(80, 24)) as pilot:
         await _lose_two(app, pilot, save)
-        await _until(pilot, lambda: "second precious" in "".join(screen_text(app)))
+        await until(pilot, lambda: "second precious" in "".join(screen_text(app)))
         shown = "\n".join(screen_text(app))
         assert "Gone from the journal although saved (2)" in shown
         assert "first precious" in shown
         assert "second precious" in shown
         assert "precious" not in path.read_text(encoding="utf-8")  # never silently
         await pilot.press("y")
-        await _until(pilot, lambda: not app.session.pending)
-        await _until(pilot, lambda: "second" in path.read_text(encoding="utf-8"))
+        await until(pilot, lambda: not app.session.pending)
+        await until(pilot, lambda: "second" in path.read_text(encoding="utf-8"))
         level = app.session.state().level
         assert level is not None
         assert level.reading_mm == 91
@@ -90,7 +85,7 @@ async def test_lines_that_were_taken_out_on_purpose_stay_out_and_are_not_asked_a
     async with app.run_test(size=(80, 24)) as pilot:
         await _lose_two(app, pilot, _over)
         await pilot.press("n")
-        await _until(pilot, lambda: not isinstance(app.screen, Confirm))
+        await until(pilot, lambda: not isinstance(app.screen, Confirm))
         path.write_text(path.read_text(encoding="utf-8") + "# once more\n", encoding="utf-8")
         for _ in range(20):
             await pilot.pause(0.05)
@@ -106,7 +101,7 @@ async def test_a_field_that_is_open_keeps_its_text_and_the_offer_comes_afterward
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.pause()
         app.session.write("note", {}, "that was saved")
-        await _until(pilot, lambda: not app.session.pending)
+        await until(pilot, lambda: not app.session.pending)
         await pilot.press("n")
         await pilot.press(*"heron")
         dialog = app.screen
@@ -115,8 +110,34 @@ async def test_a_field_that_is_open_keeps_its_text_and_the_offer_comes_afterward
             await pilot.pause(0.05)
         assert app.screen is dialog
         await pilot.press("enter")
-        await _until(pilot, lambda: isinstance(app.screen, Confirm))
-        await _until(pilot, lambda: "although saved (1)" in "".join(screen_text(app)))
+        await until(pilot, lambda: isinstance(app.screen, Confirm))
+        await until(pilot, lambda: "although saved (1)" in "".join(screen_text(app)))
+
+
+async def test_the_offer_comes_also_where_a_slow_disk_was_writing_at_both_looks(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = write_pond(tmp_path / "pond")
+    app = make_app(session_on(folder, inline=False), COLOURS)
+    goes_on, append = Event(), Store.append
+
+    def slow(store: Store, entry: Entry) -> Saved:
+        goes_on.wait(20)
+        return append(store, entry)
+
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        app.session.write("note", {}, "that was saved")
+        await until(pilot, lambda: not app.session.pending)
+        monkeypatch.setattr(Store, "append", slow)
+        app.session.write("note", {}, "that takes its time")
+        _over(folder / "journal/2026-desk.txt", LEVELS)
+        for _ in range(20):
+            await pilot.pause(0.05)
+        assert not isinstance(app.screen, Confirm)
+        goes_on.set()
+        await until(pilot, lambda: isinstance(app.screen, Confirm))
+        await until(pilot, lambda: "although saved (1)" in "".join(screen_text(app)))
 
 
 def test_an_edit_that_keeps_the_length_is_seen_although_we_write_right_after_it(

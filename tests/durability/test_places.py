@@ -11,15 +11,12 @@ from pathlib import Path
 from typing import NamedTuple
 
 import pytest
-from textual.pilot import Pilot
 
 from pondtui.tui import app as app_module
 from pondtui.tui.refill import RefillScreen
 from pondtui.tui.run import make_app
 from tests.durability.faulty import PATH, SHORT, Faults, Plan
-from tests.tui.ponds import COLOURS, LEVELS, screen_text, session_on, write_pond
-
-WAIT_S = 20.0
+from tests.tui.ponds import COLOURS, LEVELS, screen_text, session_on, until, write_pond
 
 
 class Place(NamedTuple):
@@ -118,14 +115,6 @@ def test_whatever_stands_in_the_place_of_the_file_the_entry_is_written_once_or_k
         assert path.read_text(encoding="utf-8").startswith(LEVELS)
 
 
-async def _until(pilot: Pilot[int], true: Callable[[], bool], what: str) -> None:
-    for _ in range(int(WAIT_S / 0.02)):
-        await pilot.pause(0.02)
-        if true():
-            return
-    raise AssertionError(what + "\n" + "\n".join(screen_text(pilot.app)))  # type: ignore[arg-type]  # it is a PondApp
-
-
 async def _tick_while_it_fails(
     folder: Path, begin: Callable[[], object], end: Callable[[], object]
 ) -> None:
@@ -139,16 +128,16 @@ async def _tick_while_it_fails(
 
         await pilot.pause()
         app.open_room("refill")
-        await _until(pilot, lambda: isinstance(app.screen, RefillScreen), "no Refill")
-        await _until(pilot, lambda: shows("1/"), "no first step")
+        await until(pilot, lambda: isinstance(app.screen, RefillScreen), "no Refill")
+        await until(pilot, lambda: shows("1/"), "no first step")
         begin()
         await pilot.press("enter")
-        await _until(pilot, lambda: shows("NOT SAVED"), "the keeper is not told")
+        await until(pilot, lambda: shows("NOT SAVED"), "the keeper is not told")
         assert shows("1/")
         assert [each.entry.kind for each in app.session.pending] == ["tick"]
         end()
-        await _until(pilot, lambda: not app.session.pending, "never written")
-        await _until(pilot, lambda: shows("2/"), "the step does not count")
+        await until(pilot, lambda: not app.session.pending, "never written")
+        await until(pilot, lambda: shows("2/"), "the step does not count")
     text = path.read_text(encoding="utf-8")
     assert text.count("step=outlet-shut;") == 1
     assert text.startswith(LEVELS)
@@ -237,6 +226,6 @@ async def test_a_file_that_cannot_be_read_for_a_while_is_read_again_by_itself(
         with monkeypatch.context() as patch:
             patch.setattr("pondtui.books.journal.read_bytes", refuse)
             os.utime(folder / "journal/2026-desk.txt")
-            await _until(pilot, lambda: app.session.journal.read_only, "not noticed")
-        await _until(pilot, lambda: not app.session.journal.read_only, "read-only for ever")
+            await until(pilot, lambda: app.session.journal.read_only, "not noticed")
+        await until(pilot, lambda: not app.session.journal.read_only, "read-only for ever")
         assert app.session.state().level is not None

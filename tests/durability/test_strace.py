@@ -7,6 +7,7 @@ import shutil
 import signal
 import subprocess
 import sys
+import time
 from collections.abc import Callable
 from functools import cache
 from pathlib import Path
@@ -14,6 +15,7 @@ from typing import NamedTuple
 
 import pytest
 
+from pondtui.tui.refill import SETTLE_S
 from tests.durability.lines import NAME
 from tests.tui.ponds import write_pond
 from tests.tui.terminal import ROOT, Terminal
@@ -128,6 +130,16 @@ def _run(words: list[str], environ: dict[str, str]) -> subprocess.CompletedProce
                           check=False)  # fmt: skip
 
 
+def _wait_until_traced(pid: int) -> None:
+    """Every thread: the writer is one of its own."""
+    for _ in range(400):
+        states = Path(f"/proc/{pid}/task").glob("*/status")
+        if not any("\nTracerPid:\t0\n" in each.read_text() for each in states):
+            return
+        time.sleep(0.05)
+    raise AssertionError("strace does not come")
+
+
 def test_in_a_terminal_a_step_waits_for_the_disk_and_is_written_once(
     tmp_path: Path, full: bool
 ) -> None:
@@ -146,7 +158,8 @@ def test_in_a_terminal_a_step_waits_for_the_disk_and_is_written_once(
             log = tmp_path / f"log{number}"
             attach = [*_strace(log, path, fault, "1+"), "-p", str(terminal.process.pid)]
             strace = subprocess.Popen(attach, stderr=subprocess.DEVNULL)
-            terminal.read(1.0)
+            _wait_until_traced(terminal.process.pid)
+            time.sleep(SETTLE_S)  # a key that comes too soon is taken for one that repeats itself
             terminal.press("\r")
             terminal.wait_for("NOT SAVED")
             assert any("2/" in line for line in terminal.lines())

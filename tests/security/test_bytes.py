@@ -115,18 +115,18 @@ def test_no_byte_of_the_screen_is_obeyed(pond: Path, tmp_path: Path) -> None:
     terminal.wait_for("q quit", 30)
     data = b""
     terminal.type_on("n")
-    data += terminal.read(0.8)
+    data += terminal.come_to_rest()
     for text in (*TERMINAL[:20], *UNSEEN[:20]):  # pasted, and looked at in the field itself
         terminal.type_on(f"\x1b[200~{text}\x1b[201~")
         data += terminal.read(0.1)
-    data += terminal.read(1)
+    data += terminal.come_to_rest()
     assert "6666" in "\n".join(terminal.lines())
     terminal.type_on("\x1b")
-    data += terminal.read(0.8)
+    data += terminal.come_to_rest()
     seen: set[str] = set()
     for keys in KEYS:
         terminal.type_on(keys)
-        data += terminal.read(0.6)
+        data += terminal.come_to_rest()
         seen.update(terminal.lines())
     shown = "\n".join(seen)
     assert shown.count("\u241b[6666m") > 5  # where it stands, it stands as signs

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import UTC, datetime
 from pathlib import Path
+from time import monotonic
+from typing import cast
 
 from textual.pilot import Pilot
 from textual.widgets import Input
@@ -17,6 +19,7 @@ from pondtui.tui.run import make_app
 from pondtui.tui.session import Session
 
 NOW = int(datetime(2026, 8, 14, 16, 20, tzinfo=UTC).timestamp())  # 18:20 at the pond
+WAIT_S = 20.0
 COLOURS = {"TERM": "xterm-256color", "COLORTERM": "truecolor"}
 POND = """\
 format = 1
@@ -164,6 +167,16 @@ async def settle(pilot: Pilot[int]) -> None:
     """Let messages and the drawing after them run out."""
     await pilot.pause()
     await pilot.pause()
+
+
+async def until(pilot: Pilot[int], true: Callable[[], bool], else_say: str = "") -> None:
+    """Wait for what threads and timers bring about; fails with what stands on the screen."""
+    end = monotonic() + WAIT_S
+    while monotonic() < end:
+        await pilot.pause(0.02)
+        if pilot.app.screen.size.width and true():
+            return
+    raise AssertionError("\n".join([else_say, *screen_text(cast("PondApp", pilot.app))]))
 
 
 async def type_into(pilot: Pilot[int], field: str, text: str) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import fcntl
 import os
 import pty
@@ -18,6 +19,8 @@ from pathlib import Path
 import pyte
 
 ROOT = Path(__file__).parents[2]
+LOOKS_AT_REST = 6  # in a row, 50 ms apart
+opened: list[Terminal] = []  # and not closed: a test that fails leaves its program behind
 INHERITED = ("PATH", "PYTHONPATH")  # where programs lie, and that there is no network
 
 
@@ -45,6 +48,7 @@ class Terminal:
             start_new_session=True,
         )
         os.close(far)
+        opened.append(self)
 
     def lines(self) -> list[str]:
         """What stands on the screen."""
@@ -70,6 +74,28 @@ class Terminal:
             taken += data
             self._stream.feed(data)
         return taken
+
+    def come_to_rest(self, seconds: float = 20.0) -> bytes:
+        """Take in what the program writes until it is silent and asleep, however busy the machine.
+
+        A time alone would not do: beside other work a program may be silent while it waits for a
+        processor.
+        """
+        taken = b""
+        end = time.monotonic() + seconds
+        asleep = 0
+        while asleep < LOOKS_AT_REST and time.monotonic() < end:
+            data = self.read(0.05)
+            taken += data
+            asleep = 0 if data or self._awake() else asleep + 1
+        return taken
+
+    def _awake(self) -> bool:
+        """Whether a thread of the program has, or waits for, a processor or a disk."""
+        states = Path(f"/proc/{self.process.pid}/task").glob("*/stat")  # none on other systems
+        with contextlib.suppress(OSError):  # it ends at this moment
+            return any(each.read_text().rpartition(")")[2].split()[0] in "RD" for each in states)
+        return True
 
     def take(self, seconds: float) -> bytes:
         """The next bytes that the program writes, not drawn; none where it stays silent."""
@@ -97,6 +123,7 @@ class Terminal:
     def hang_up(self) -> None:
         """Close the terminal, and tell the program nothing."""
         os.close(self._handle)
+        self._handle = -1
 
     def close(self) -> int:
         """Wait for the end; ends it where it goes on."""
@@ -106,5 +133,9 @@ class Terminal:
         if self.process.poll() is None:
             self.process.kill()
         code = self.process.wait()
-        os.close(self._handle)
+        if self._handle >= 0:
+            os.close(self._handle)
+            self._handle = -1
+        if self in opened:
+            opened.remove(self)
         return code

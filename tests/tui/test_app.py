@@ -92,7 +92,7 @@ def test_a_screen_at_rest_sends_nothing(tmp_path: Path) -> None:
     environ = {"HOME": str(tmp_path), "PONDTUI_NOW": "2026-08-14T18:20:00+02:00"}
     terminal = Terminal(["-m", "pondtui", "--pond", str(folder)], environ)
     terminal.wait_for("q quit")
-    terminal.read(1)
+    terminal.come_to_rest()
     assert terminal.read(4) == b""
     terminal.press("q")
     assert terminal.close() == 0
@@ -114,7 +114,7 @@ def test_a_saved_line_that_an_editor_lost_is_offered_again(tmp_path: Path) -> No
     terminal.wait_for("Gone from the journal")
     terminal.press("y")
     terminal.wait_for("saved: ")
-    terminal.read(1)
+    terminal.come_to_rest()
     terminal.press("q")
     assert terminal.close() == 0
     assert path.read_text(encoding="utf-8").count("precious") == 1

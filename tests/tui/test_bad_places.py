@@ -88,10 +88,10 @@ def test_a_folder_in_which_nothing_can_be_written_is_refused_where_it_is_asked(
 @pytest.mark.parametrize("size", [(20, 5), (19, 4), (10, 3), (40, 20), (59, 19), (30, 8)])
 def test_every_first_screen_starts_in_any_window(tmp_path: Path, size: tuple[int, int]) -> None:
     terminal = at_home(tmp_path, size=size)
-    terminal.read(1.5)
+    terminal.come_to_rest()
     terminal.wait_for("wider" if size < (20, 5) else "Look" if size[1] > 5 else "Enter")
     terminal.press("\r")
-    terminal.read(0.5)
+    terminal.come_to_rest()
     assert "Traceback" not in text(terminal)
     assert terminal.process.poll() is None
     terminal.kill()
@@ -159,7 +159,7 @@ def test_the_foot_tells_the_keys_of_the_field_while_it_is_open_and_no_longer(
     terminal.wait_for("8/17")
     terminal.press("\r")
     terminal.wait_for("leave the field")
-    terminal.read(1.5)
+    terminal.come_to_rest()
     assert "leave the field" in text(terminal)
     terminal.press("\x1b")
     terminal.wait_for("Enter do it")

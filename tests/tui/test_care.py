@@ -17,7 +17,7 @@ from pondtui.tui.run import make_app
 from pondtui.tui.today import TodayScreen
 from pondtui.tui.water_tests import TestsScreen
 from tests.cli.calls import POND, write_pond
-from tests.tui.ponds import COLOURS, NOW, screen_text, session_on, settle, type_into
+from tests.tui.ponds import COLOURS, NOW, screen_text, session_on, settle, type_into, until
 
 CARE = """
 [[chore]]
@@ -163,7 +163,7 @@ async def test_one_line_is_previewed_completed_and_written(tmp_path: Path) -> No
         assert isinstance(app.screen, TodayScreen)
         assert desk(app)[-1].endswith("| level   | reading=62 mm; pump=on; by=AB |")
         await pilot.press("j", "e", *"chore lo")
-        await pilot.pause(0.2)
+        await until(pilot, lambda: app.screen.query_one("#line", Input)._suggestion != "")
         await pilot.press("right", "enter")
         await settle(pilot)
         assert desk(app)[-1].endswith("| chore   | name=look at fish; by=AB |")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from textual.command import CommandPalette
+from textual.command import CommandList, CommandPalette
 from textual.pilot import Pilot
 from textual.widgets import Input
 
@@ -17,7 +17,7 @@ from pondtui.tui.keys import keys_of
 from pondtui.tui.run import make_app
 from pondtui.tui.today import TodayScreen
 from tests.golden_files import Golden
-from tests.tui.ponds import COLOURS, screen_text, session_on, settle, write_pond
+from tests.tui.ponds import COLOURS, screen_text, session_on, settle, until, write_pond
 
 Driver = Pilot[int]
 
@@ -126,13 +126,19 @@ async def test_help_as_it_was_looked_at(
         golden(f"help-{width}x{height}", screen_text(app))
 
 
+def found_first(app: PondApp) -> str:
+    """The palette's first find, which Enter would take."""
+    found = app.screen.query_one(CommandList)
+    return str(found.get_option_at_index(0).prompt) if found.option_count else ""
+
+
 async def test_the_palette_does_what_the_key_does(app: PondApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         await press(pilot, "ctrl+p")
         assert isinstance(app.screen, CommandPalette)
         await press(pilot, *"all entries")
-        await pilot.pause(0.5)
+        await until(pilot, lambda: "all entries" in found_first(app))
         await press(pilot, "enter")
         assert isinstance(app.screen, JournalScreen)
 
@@ -152,7 +158,7 @@ async def test_the_palette_opens_a_page_of_the_manual(app: PondApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         await press(pilot, "ctrl+p", *"help tempering")
-        await pilot.pause(0.5)
+        await until(pilot, lambda: "tempering" in found_first(app))
         text = await press(pilot, "enter", "enter")
         assert "Fish bear slow changes" in text
         await press(pilot, "escape")

@@ -125,7 +125,7 @@ def test_on_a_telephone_a_reading_is_written_down(tmp_path: Path) -> None:
     terminal.press("e")
     terminal.wait_for("level 62")
     terminal.press("level 83\r")
-    terminal.read(1.0)
+    terminal.come_to_rest()
     terminal.press("h")
     terminal.wait_for("this screen: today")
     terminal.press("tempering\r")

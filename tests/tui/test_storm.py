@@ -179,12 +179,12 @@ def test_ctrl_z_gives_the_terminal_back_and_fg_goes_on_where_it_was(tmp_path: Pa
     terminal.press("nkept")
     terminal.wait_for("kept")
     terminal.type_on("\x1a")
-    left = terminal.read(2)
+    left = terminal.come_to_rest()
     assert b"\x1b[?1049l" in left
     assert b"\x1b[?1000l" in left
     assert _state(terminal.process.pid) == "T"
     os.kill(terminal.process.pid, signal.SIGCONT)
-    back = terminal.read(2)
+    back = terminal.come_to_rest()
     assert b"\x1b[?1049h" in back
     terminal.wait_for("kept")
     terminal.press(" on\r")
@@ -192,7 +192,7 @@ def test_ctrl_z_gives_the_terminal_back_and_fg_goes_on_where_it_was(tmp_path: Pa
     assert "kept on" in (folder / "journal/2026-desk.txt").read_text() + "".join(
         path.read_text() for path in (folder / "journal").glob("2026-*.txt")
     )
-    terminal.read(0.5)
+    terminal.come_to_rest()
     terminal.press("q")
     assert terminal.close() == 0
 

@@ -116,6 +116,30 @@ def test_the_ponds_water_stands_at_its_true_height(level: float, height: int, wi
     assert low - 1e-6 <= true <= high + 1e-6
 
 
+@given(
+    level=st.floats(0.0, 300.0), height=st.integers(2, 40), width=st.integers(20, 120),
+    down=st.booleans(), order=st.permutations(MARKS),
+)  # fmt: skip
+def test_what_is_higher_stands_higher_also_where_several_share_a_row(
+    level: float, height: int, width: int, down: bool, order: list[tuple[str, float, str]]
+) -> None:
+    sign = 1 if down else -1
+    drawn = pond_section(
+        width,
+        height,
+        level=sign * level,
+        marks=[(name, sign * at, role) for name, at, role in order],
+        higher_is_smaller=down,
+        floor_reading=sign * 300,
+        top_reading=0,
+        say=lambda _: "|",
+    )
+    heights = {name: at for name, at, _ in MARKS} | {"WATER": level}
+    shown = [heights[name] for row in plain(drawn) for name in heights if name in row]
+    assert shown == sorted(shown)
+    assert level in shown
+
+
 @given(reading=st.floats(0.0, 299.9), height=st.integers(5, 40))
 def test_a_marks_line_lies_in_the_row_of_its_reading(reading: float, height: int) -> None:
     rows = draw_pond(70, height, None, [("shelf", reading, "warn")])
