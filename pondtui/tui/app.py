@@ -74,6 +74,7 @@ class PondApp(BaseApp[int]):
         self._ticks = 0
         self._begun = False
         self._greeted = False
+        self._offered = False
         self._shown: tuple[int, int] = (-1, -1)
         self.set_keymap(keys.check(session.settings.keys)[0])
 
@@ -182,7 +183,7 @@ class PondApp(BaseApp[int]):
         """Offer again what was saved and two looks miss; not while anything is typed or written."""
         if not self.screen_stack:
             return  # all is closing
-        if self.session.writing or isinstance(self.screen, Dialog):
+        if self._offered or self.session.writing or isinstance(self.screen, Dialog):
             self.set_timer(LOOK_S, partial(self._look_for_gone, first=first))
         elif gone := self.session.vanished():
             self._offer_again(gone)
@@ -194,12 +195,14 @@ class PondApp(BaseApp[int]):
         from pondtui.tui.dialogs import Confirm
 
         def answered(again: bool | None) -> None:
+            self._offered = False
             if again:
                 self.session.write_again(gone)
             else:
                 self.session.forget(gone)
             self.state_changed()
 
+        self._offered = True  # the answer comes a moment after its dialog has gone
         question = f"Gone from the journal although saved ({len(gone)}). Append again?"
         self.push_screen(Confirm(question, *(render(entry) for entry in gone[:4])), answered)
 

@@ -93,6 +93,20 @@ async def test_lines_that_were_taken_out_on_purpose_stay_out_and_are_not_asked_a
     assert "precious" not in path.read_text(encoding="utf-8")
 
 
+async def test_a_look_between_an_answer_and_its_effect_does_not_ask_once_more(
+    tmp_path: Path,
+) -> None:
+    app = make_app(session_on(write_pond(tmp_path / "pond"), inline=False), COLOURS)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await _lose_two(app, pilot, _over)
+        assert isinstance(app.screen, Confirm)
+        app.screen.action_answer(False)
+        app._look_for_gone(first=False)
+        for _ in range(20):
+            await pilot.pause(0.02)
+        assert not isinstance(app.screen, Confirm)
+
+
 async def test_a_field_that_is_open_keeps_its_text_and_the_offer_comes_afterwards(
     tmp_path: Path,
 ) -> None:
