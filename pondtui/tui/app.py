@@ -122,12 +122,16 @@ class PondApp(BaseApp[int]):
                 screen.refresh_state()
                 return
 
-    def on_entry_settled(self, _message: EntrySettled) -> None:
-        """The writer came back: that is told at once, what follows from it in the next frame."""
-        self.session.settle()
+    def tell(self) -> None:
+        """Say at once what became of an entry; what follows from it is shown in the next frame."""
         if isinstance(self.screen, PondScreen) and self.screen.is_mounted:
             self.screen.tell()
         self.screen.call_after_refresh(self.state_changed)
+
+    def on_entry_settled(self, _message: EntrySettled) -> None:
+        """The writer came back; where that was waited for it has been told already."""
+        if self.session.settle():
+            self.tell()
 
     def on_pond_read(self, message: PondRead) -> None:
         """A worker has read the folder again."""

@@ -56,11 +56,20 @@ class Line(Text):
         super().__init__(Content(""), id=id, classes=classes)
 
     def say(self, content: Content) -> None:
-        """Show this, if it is not shown already."""
+        """Show this, if it is not shown already; all else is laid out anew only where it must."""
         if content != self._said or content.spans != self._said.spans:
+            moves = not self._keeps_room(content)
             self._said = content
-            self.update(content)
+            self.update(content, layout=moves)
         self.set_class(not content.plain, "-empty")
+
+    def _keeps_room(self, content: Content) -> bool:
+        """Whether it takes as many lines as what is shown, so that nothing else moves."""
+        width = self.content_size.width
+        if not width or self.styles.is_auto_width:
+            return False
+        before, after = (len(paint.unbroken(c, width).wrap(width)) for c in (self._said, content))
+        return before == after
 
 
 class KeyBar(Widget):

@@ -68,7 +68,7 @@ class QuickKeys:
             self.pond.session.write(kind, fields)
         except PondError as error:
             self.pond.notify(str(error), severity="error", markup=False)
-        self.pond.state_changed()
+        self.pond.tell()
 
     def action_chore(self) -> None:
         """Tick off a chore: those that are due stand first."""
@@ -125,7 +125,7 @@ class QuickKeys:
             self.pond.session.strike(entry, note)
         except PondError as error:
             self.pond.notify(str(error), severity="error", markup=False)
-        self.pond.state_changed()
+        self.pond.tell()
 
     def _form(self, form: Form, given: Mapping[str, str] | None = None) -> None:
         from pondtui.tui.entry_form import EntryForm

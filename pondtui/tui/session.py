@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from pondtui.tui.setup_book import SetupBook
 
 OLDER_YEARS = "older years are still being read: try again in a moment"
+ANSWER_S = 0.005  # most disks have an entry by then: one frame tells it, not two
 _LATEST = 1 << 40  # a line whose number is not known yet stands behind all that are
 
 
@@ -188,7 +189,7 @@ class Session:
         at: int | None = None,
         drawn_revision: tuple[str, int] | None = None,
     ) -> Saved | Pending | Changed:
-        """Write an entry. Saved only where it is on the disk already (inline); else it is pending.
+        """Write an entry. Saved only where the disk has it within a moment; else it is pending.
 
         `at` is the moment of a late entry. `drawn_revision` (barrel, its revision when the screen
         was drawn): the folder is read again first, and nothing is written where that barrel has
@@ -288,7 +289,7 @@ class Session:
     def _send(self, entry: Entry) -> Saved | Pending:
         self._writer.send(entry)
         self.version += 1
-        for outcome in self.settle():
+        for outcome in self.settle(ANSWER_S):
             if outcome.entry is entry and outcome.saved is not None:
                 return outcome.saved
         return next(each for each in self.pending if each.entry is entry)

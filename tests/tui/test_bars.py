@@ -1,0 +1,53 @@
+"""The lines that every screen has."""
+
+from __future__ import annotations
+
+import asyncio
+
+from textual.app import App, ComposeResult
+from textual.content import Content
+from textual.widgets import Static
+
+from pondtui.tui.bars import Line
+
+
+class Lines(App[None]):
+    """A line that grows and shrinks over another one."""
+
+    CSS = "Line { height: auto; } Line.-empty { display: none; } #below { height: 1; }"
+
+    def compose(self) -> ComposeResult:
+        """The two."""
+        yield Line(id="line")
+        yield Static("below", id="below")
+
+
+async def _places(texts: list[str]) -> list[tuple[int, str]]:
+    """Where the lower one stands after each text, and what the upper one then shows."""
+    app = Lines()
+    found = []
+    async with app.run_test(size=(20, 10)) as pilot:
+        line = app.query_one("#line", Line)
+        for text in texts:
+            line.say(Content(text))
+            await pilot.pause()
+            shown = "\n".join(
+                strip.text.rstrip() for strip in line.render_lines(line.region.reset_offset)
+            )
+            found.append((app.query_one("#below").region.y, shown))
+    return found
+
+
+def test_a_line_gives_way_when_its_text_takes_more_lines_or_fewer() -> None:
+    long = "words that do not find room in one line of it"
+    told = ["one", "two", long, long.upper(), "three", "", "four"]
+    heights = [y for y, _ in asyncio.run(_places(told))]
+    assert heights == [1, 1, 3, 3, 1, 0, 1]
+
+
+def test_a_line_shows_each_text_that_takes_as_much_room_as_the_last() -> None:
+    assert [shown for _, shown in asyncio.run(_places(["one", "two", "three"]))] == [
+        "one",
+        "two",
+        "three",
+    ]
