@@ -15,7 +15,7 @@ def with_entries(journal: Journal, entries: list[Entry]) -> Journal:
         return journal
     last = entries[-1]
     if len(entries) == 1 and last.kind != "strike" and _is_newest(journal, last):
-        return journal._replace(entries=[*journal.entries, last], live=[*journal.live, last])
+        return journal._replace(entries=[*journal.entries, last], live=journal.live.plus(last))
     merged = merge([*journal.entries, *entries])
     return journal._replace(entries=merged.entries, live=merged.live, struck=merged.struck)
 

@@ -18,6 +18,7 @@ from pondtui.books.texts import read_bytes
 from pondtui.clean import visible
 from pondtui.errors import Problem
 from pondtui.pond.state.entry import Entry
+from pondtui.pond.state.live import Live
 from pondtui.pond.state.merge import Key, Merged, merge
 
 LARGEST = 20 * 1024 * 1024
@@ -40,7 +41,7 @@ class Journal(NamedTuple):
     """What the journal says, problems included."""
 
     entries: list[Entry]  # every fact once, in order, struck ones included
-    live: list[Entry]  # the same without what was struck
+    live: Live  # the same without what was struck
     struck: frozenset[Key]
     problems: list[Problem]  # remarks too, by file and line
     files: list[FileInfo]

@@ -7,8 +7,9 @@ from pondtui.cli.care import status_of, write
 from pondtui.cli.context import Context, as_path
 from pondtui.cli.words import Call, nearest
 from pondtui.errors import UsageError
-from pondtui.pond.daily.happened import history, key_of
+from pondtui.pond.daily.happened import done
 from pondtui.pond.daily.quick import chore_names
+from pondtui.pond.state.live import key_of
 from pondtui.views import chores as view
 from pondtui.views import chores_ics
 
@@ -54,9 +55,9 @@ def _chore(typed: str, context: Context) -> str:
 
 
 def _history(name: str, context: Context) -> int:
-    done = history(context.journal.live, context.instant).get(key_of(name), [])
-    lines = view.history(context.setup, done) or [f"{name} was never done"]
-    data = {"name": name, "history": view.history_json(context.setup, done)}
+    times = done(context.journal.live, context.instant, name)
+    lines = view.history(context.setup, times) or [f"{name} was never done"]
+    data = {"name": name, "history": view.history_json(context.setup, times)}
     context.answer(data, lines)
     return 0
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from pondtui.books.lines import make, render, strike_of
 from pondtui.books.store import move_on
 from pondtui.cli.context import Context
@@ -28,7 +30,7 @@ def run(call: Call, context: Context) -> int:
     return 0
 
 
-def _last(live: list[Entry], context: Context) -> Entry | None:
+def _last(live: Sequence[Entry], context: Context) -> Entry | None:
     """The entry that stands last in the newest of this device's files: late entries too. A sitter
     takes back only what bears the sitter's name."""
     ending, sitter = f"-{context.device}.txt", context.sitter_name

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from pondtui.pond.daily.happened import history, key_of
+from pondtui.pond.daily.happened import done
 from pondtui.tui import keys, paint
 from pondtui.tui.dialogs import Show
 from pondtui.tui.listing import Item, ListScreen
@@ -49,8 +49,8 @@ class ChoresScreen(ListScreen):
             self._form(forms.supply_form(name), {"item": name})
             return
         session = self.session
-        done = history(session.journal.live, session.now()).get(key_of(name), [])
-        lines = view.history(session.setup, done) or ["never done yet"]
+        times = done(session.journal.live, session.now(), name)
+        lines = view.history(session.setup, times) or ["never done yet"]
         self.pond.push_screen(Show(name, paint.joined(paint.words(line) for line in lines)))
 
     def action_tick_chosen(self) -> None:

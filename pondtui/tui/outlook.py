@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from pondtui.pond.away.falling import TooLittle
     from pondtui.pond.away.outlook import Outlook
     from pondtui.pond.setup.model import Setup
-    from pondtui.pond.state.entry import Entry
+    from pondtui.pond.state.live import Live
     from pondtui.pond.state.model import PondState
     from pondtui.tui.session import Session
 
@@ -42,7 +42,7 @@ class OutlookBook:
         return lambda: self._worked_out(setup, state, live, made_of)
 
     def _worked_out(
-        self, setup: Setup, state: PondState, live: list[Entry], made_of: tuple[object, ...]
+        self, setup: Setup, state: PondState, live: Live, made_of: tuple[object, ...]
     ) -> None:
         from pondtui.books.weather import read_weather
         from pondtui.errors import InputError

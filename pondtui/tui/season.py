@@ -8,7 +8,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from pondtui.pond.setup.model import Setup
-    from pondtui.pond.state.entry import Entry
+    from pondtui.pond.state.live import Live
     from pondtui.pond.state.model import PondState
     from pondtui.pond.water.season_budget import TwoYears
     from pondtui.tui.session import Session
@@ -44,7 +44,7 @@ class SeasonBook:
         return lambda: self._worked_out(setup, state, live, made_of)
 
     def _worked_out(
-        self, setup: Setup, state: PondState, live: list[Entry], made_of: tuple[object, ...]
+        self, setup: Setup, state: PondState, live: Live, made_of: tuple[object, ...]
     ) -> TwoYears | None:
         from pondtui.books.weather import read_weather
         from pondtui.errors import InputError

@@ -307,6 +307,7 @@ class Session:
         setup = loaded.setup or self.setup
         journal, folding = read_folder(self.folder, self.zone, setup.gallon), Folding(setup)
         folding.state(journal.live, self.now())
+        _ = journal.live.places  # made here, where no key waits for it
         return Fresh(loaded, journal, folding, saved)
 
     def take(self, fresh: Fresh) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from pondtui.pond.daily.quick_amounts import with_unit
@@ -26,7 +26,7 @@ class Wanted(NamedTuple):
     fields: Mapping[str, str]  # that are known
 
 
-def long_away(entries: list[Entry], now: int) -> int | None:
+def long_away(entries: Sequence[Entry], now: int) -> int | None:
     """Seconds since the latest entry, where it is over a week; None else, and on a new pond."""
     last = max((entry.instant for entry in entries if entry.instant <= now), default=None)
     return now - last if last is not None and now - last > LONG_S else None

@@ -23,6 +23,11 @@ def note(second: int, text: str) -> Entry:
     return make("note", {}, text, BEGIN + second, ZONE, None)
 
 
+def chore(second: int, name: str) -> Entry:
+    """A chore done some seconds after the beginning."""
+    return make("chore", {"name": name}, "", BEGIN + second, ZONE, None)
+
+
 def strike(second: int, of: int) -> Entry:
     """A strike of the note at a second."""
     stamp = note(of, "x").stamp
@@ -32,6 +37,7 @@ def strike(second: int, of: int) -> Entry:
 ENTRIES = st.lists(
     st.one_of(
         st.builds(note, st.integers(0, 8), st.sampled_from(["one", "two"])),
+        st.builds(chore, st.integers(0, 8), st.sampled_from(["Feed", " feed ", "sweep"])),
         st.builds(strike, st.integers(0, 8), st.integers(0, 8)),
     ),
     max_size=8,
@@ -54,6 +60,7 @@ def test_entries_added_one_by_one_or_at_once_make_the_same_history(
     for amended in (one_by_one, with_entries(journal_of(before), after)):
         assert amended.entries == whole.entries
         assert amended.live == whole.live
+        assert amended.live.places == whole.live.places
         assert amended.struck == whole.struck
 
 

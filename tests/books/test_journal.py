@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from pondtui.books import journal as journal_module
 from pondtui.books.journal import Journal, read_folder
+from pondtui.pond.state.live import Live
 
 TZ = ZoneInfo("Europe/Brussels")
 
@@ -38,7 +39,7 @@ def level(stamp: str, note: str = "") -> str:
 
 
 def test_a_pond_without_a_journal_is_empty(tmp_path: Path) -> None:
-    assert read(tmp_path) == Journal([], [], frozenset(), [], [], False, False)
+    assert read(tmp_path) == Journal([], Live(), frozenset(), [], [], False, False)
 
 
 def test_every_text_file_is_read_and_merged(tmp_path: Path) -> None:

@@ -119,7 +119,7 @@ def entries_of(lines: str) -> list[Entry]:
         entry, problems = parse_line(line.strip(), "journal/2026-desk.txt", number, ZONE, None)
         assert entry is not None, problems
         found.append(entry)
-    return merge(found).live
+    return list(merge(found).live)
 
 
 def state_of(setup: Setup, lines: str, now: str) -> PondState:

@@ -115,7 +115,7 @@ def entries(text: str | Iterable[str]) -> list[Entry]:
 
     A line may begin with a bare clock (`07:42`): that is 3 June 2026, UTC.
     """
-    return merge(parsed(text)).live
+    return list(merge(parsed(text)).live)
 
 
 def parsed(text: str | Iterable[str]) -> list[Entry]:

@@ -7,14 +7,16 @@ from __future__ import annotations
 
 import random
 from calendar import monthrange
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 from types import MappingProxyType
 from typing import NamedTuple
 
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
-from pondtui.pond.water.evaporation import MEANS, DayEvaporation, daily, rain_by_day
+from pondtui.pond.state.live import Live, live_of
+from pondtui.pond.water.evaporation import MEANS, DayEvaporation, daily
+from pondtui.pond.water.rainfall import Caught, caught_by_hand, rain_by_day
 from pondtui.pond.water.weather import WeatherDay
 
 FEWEST_YEARS = 3  # of the same dates, for a chance to be stated
@@ -55,14 +57,17 @@ def weather_ahead(
     today: date,
 ) -> WeatherAhead:
     """What to draw the days from `first` on from; days before `today` are taken as they were."""
-    entries = list(entries)
+    entries = live_of(entries)
+    caught = caught_by_hand(entries)
     years = {}
     oldest = min(tables).year if tables else today.year
     for year in range(oldest, today.year + 1):
-        found = _year(setup, tables, entries, _moved(first, year), days, today)
+        found = _year(setup, tables, entries, caught, _moved(first, year), days, today)
         if found:
             years[year] = found
-    known = _known(setup, tables, entries, min(first, today - timedelta(RECENT_DAYS)), today)
+    known = _known(
+        setup, tables, entries, caught, min(first, today - timedelta(RECENT_DAYS)), today
+    )
     past = {day: one for day, one in known.items() if first <= day < today}
     if len(years) >= FEWEST_YEARS:
         return WeatherAhead(PAST_YEARS, first, tuple(years.values()), (), past, tuple(years))
@@ -101,7 +106,8 @@ def _moved(day: date, year: int) -> date:
 def _year(
     setup: Setup,
     tables: Mapping[date, WeatherDay],
-    entries: list[Entry],
+    entries: Live,
+    caught: Sequence[Caught],
     first: date,
     days: int,
     today: date,
@@ -111,7 +117,7 @@ def _year(
     wanted = [begin + timedelta(n) for n in range(days + 2 * SHIFT_DAYS + 1)]
     if wanted[-1] >= today or sum(day in tables for day in wanted) < WHOLE * len(wanted):
         return ()
-    known = _known(setup, tables, entries, wanted[0], wanted[-1] + timedelta(1))
+    known = _known(setup, tables, entries, caught, wanted[0], wanted[-1] + timedelta(1))
     if len(known) < WHOLE * len(wanted):
         return ()
     mean = sum(d.evaporated_mm for d in known.values()) / len(known)
@@ -121,13 +127,14 @@ def _year(
 def _known(
     setup: Setup,
     tables: Mapping[date, WeatherDay],
-    entries: list[Entry],
+    entries: Live,
+    caught: Sequence[Caught],
     first: date,
     end: date,
 ) -> dict[date, DayAhead]:
     """Days whose weather was measured, `end` not among them. No rain known counts as none."""
     last = end - timedelta(1)
-    rain = rain_by_day(setup, tables, entries, first, last)
+    rain = rain_by_day(setup, tables, caught, first, last)
     found = daily(setup, tables, entries, first, last)
     return {
         day: DayAhead(one.mm, rain[day].mm if day in rain else 0.0)

@@ -19,6 +19,7 @@ from pondtui.pond.daily.times import happened
 from pondtui.pond.daily.water_tests import judged
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
+from pondtui.pond.state.live import live_of
 from pondtui.pond.state.model import Alarm, PondState
 
 if TYPE_CHECKING:
@@ -50,7 +51,7 @@ def alarms(
     `problems` are those of the pond's files, `entries` the live ones of the journal; without a
     `climate` the rules that need the weather are silent.
     """
-    entries = list(entries)
+    entries = live_of(entries)
     tests = judged(setup, entries, now)
     chores = chores_now(setup, entries, now, state.levels)
     held = stocks(setup, state, entries, now)
@@ -73,7 +74,7 @@ def may_wait(alarm: Alarm) -> bool:
 def _hidden(look: Look, entries: Iterable[Entry]) -> set[str]:
     """The names that are put off; the last word on each counts."""
     until: dict[str, date] = {}
-    for entry in entries:
-        if entry.kind == "putoff" and happened(entry, look.now):
+    for entry in live_of(entries).of(("putoff",)):
+        if happened(entry, look.now):
             until[str(entry.get("alarm")).strip().casefold()] = entry.get("until")
     return {name for name, day in until.items() if look.day < day} - NEVER_PUT_OFF

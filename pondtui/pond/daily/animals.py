@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from pondtui.pond.daily.happened import key_of
 from pondtui.pond.daily.times import happened
 from pondtui.pond.state.entry import Entry
+from pondtui.pond.state.live import key_of, live_of
 
 
 class Animals(NamedTuple):
@@ -28,7 +28,7 @@ class Animals(NamedTuple):
 def animals(entries: Iterable[Entry], now: int) -> tuple[Animals, ...]:
     """Every kind that was counted, brought or lost, in the order of its first mention."""
     found: dict[str, Animals] = {}
-    of_animals = (e for e in entries if e.kind in ("count", "event") and happened(e, now))
+    of_animals = (e for e in live_of(entries).of(("count",), ("event",)) if happened(e, now))
     for entry in sorted(of_animals, key=lambda e: e.instant):
         kind = str(entry.get("kind") or "fish")
         before = found.get(key_of(kind), Animals(kind, None, None))

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from pondtui.pond.daily.times import local_day
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
+from pondtui.pond.state.live import Live, live_of
 from pondtui.pond.state.model import PondState
 from pondtui.pond.water.evaporation import DayEvaporation, daily
 from pondtui.pond.water.loss import WINDOW_DAYS, LossAlarm, alarm_due
@@ -32,29 +33,26 @@ def climate(
     now: int,
 ) -> Climate:
     """The weather of the pond at `now`; takes a moment, since the loss is fitted twice."""
-    entries = list(entries)
+    live = live_of(entries)
     last = local_day(setup, now)
     first = last - timedelta(2 * WINDOW_DAYS + 1)
-    evaporation = daily(setup, tables, entries, first, last + timedelta(1))
+    evaporation = daily(setup, tables, live, first, last + timedelta(1))
     steady = None
     if setup.floating(last) is not None:
         rain = table_rain(setup, tables)
         steady = alarm_due(setup, state, evaporation, now, table_rain=rain)
-    return Climate(_with_hand(tables, entries), evaporation, steady)
+    return Climate(_with_hand(tables, live), evaporation, steady)
 
 
-def _with_hand(
-    tables: Mapping[date, WeatherDay], entries: Iterable[Entry]
-) -> dict[date, WeatherDay]:
+def _with_hand(tables: Mapping[date, WeatherDay], live: Live) -> dict[date, WeatherDay]:
     """The days of the tables, and over them the temperatures that were noted by hand."""
     days = dict(tables)
-    for entry in entries:
-        if entry.kind == "weather":
-            day = entry.get("day")
-            before = days.get(day, WeatherDay(day))
-            tmin, tmax = entry.get("tmin"), entry.get("tmax")
-            days[day] = before._replace(
-                tmin_c=before.tmin_c if tmin is None else tmin,
-                tmax_c=before.tmax_c if tmax is None else tmax,
-            )
+    for entry in live.of(("weather",)):
+        day = entry.get("day")
+        before = days.get(day, WeatherDay(day))
+        tmin, tmax = entry.get("tmin"), entry.get("tmax")
+        days[day] = before._replace(
+            tmin_c=before.tmin_c if tmin is None else tmin,
+            tmax_c=before.tmax_c if tmax is None else tmax,
+        )
     return days

@@ -6,17 +6,18 @@ up for.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
 
-from pondtui.pond.daily.happened import Done, came_back, history, key_of, latest_of_each
+from pondtui.pond.daily.happened import Done, came_back, last_done, latest
 from pondtui.pond.daily.times import DAY_S, local_day
 from pondtui.pond.daily.warmth import MEAN_DAYS, Warmth, warmth
 from pondtui.pond.setup.contradictions import occasions_of
 from pondtui.pond.setup.days import first_day, latest_day, opened
 from pondtui.pond.setup.model import Chore, Mark, Setup
 from pondtui.pond.state.entry import Entry
+from pondtui.pond.state.live import Live, key_of, live_of
 from pondtui.pond.state.model import Level
 from pondtui.units import show
 
@@ -51,8 +52,7 @@ class _Round(NamedTuple):
 
     setup: Setup
     now: int
-    latest: Mapping[str, int]
-    done: Mapping[str, list[Done]]
+    entries: Live
     warm: Warmth | None
     levels: Sequence[Level]
 
@@ -61,7 +61,7 @@ class _Round(NamedTuple):
         return local_day(self.setup, self.now)
 
     def last(self, name: str) -> Done | None:
-        return next(iter(reversed(self.done.get(key_of(name), []))), None)
+        return last_done(self.entries, self.now, name)
 
     def day(self, done: Done | None) -> date | None:
         return None if done is None else local_day(self.setup, done.instant)
@@ -78,10 +78,8 @@ def chores_now(
 
     `no_food` says why nothing is fed today.
     """
-    entries = list(entries)
-    latest = latest_of_each(entries, now)
-    done, warm = history(entries, now), warmth(setup, entries, now)
-    look = _Round(setup, now, latest, done, warm, levels)
+    live = live_of(entries)
+    look = _Round(setup, now, live, warmth(setup, live, now), levels)
     found = [_one(look, chore) for chore in setup.chores]
     if no_food:
         found = [
@@ -181,7 +179,7 @@ def _by_water(look: _Round, chore: Chore, last: Done | None) -> ChoreNow:
 
 def _after(look: _Round, chore: Chore, last: Done | None) -> ChoreNow:
     """Once after an event, or again and again for a while after it."""
-    times = [look.latest.get(key_of(word)) for word in occasions_of(chore)]
+    times = [latest(look.entries, look.now, word) for word in occasions_of(chore)]
     event = max((instant for instant in times if instant is not None), default=None)
     why = f"after {chore.after}"
     if event is None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from typing import NamedTuple
 
 from pondtui.pond.daily.judged import Judged
@@ -10,6 +10,7 @@ from pondtui.pond.daily.times import DAY_S, happened
 from pondtui.pond.daily.warmth import MEAN_DAYS, warmth
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
+from pondtui.pond.state.live import Live, live_of
 from pondtui.pond.state.model import PondState
 from pondtui.units import show
 
@@ -43,7 +44,7 @@ def feeding(
     now: int,
 ) -> Feeding:
     """The advice at `now`; `tests` are the pond's latest readings, judged."""
-    entries = list(entries)
+    entries = live_of(entries)
     trouble = _trouble(state, entries, tests, now)
     if trouble:
         return Feeding(False, "feed nothing today", trouble)
@@ -59,18 +60,17 @@ def feeding(
     return Feeding(True, f"{HOT}; {PORTION}", why)
 
 
-def _trouble(state: PondState, entries: Sequence[Entry], tests: Iterable[Judged], now: int) -> str:
+def _trouble(state: PondState, entries: Live, tests: Iterable[Judged], now: int) -> str:
     """Why nothing should be fed; "" where nothing speaks against it."""
     for alarm in state.alarms:
         if alarm.name in CHLORINE:
             return "chlorine may have reached the fish: test the pond first"
     if state.pump == "off":
         return "the pump is off: the filter and the air come first"
-    for entry in entries:
+    for entry in entries.since(now - TROUBLE_S + 1):
         if entry.kind != "event":
             continue
-        recent = happened(entry, now) and now - entry.instant < TROUBLE_S
-        if recent and entry.get("what") in ("power-cut", "pump-off"):
+        if happened(entry, now) and entry.get("what") in ("power-cut", "pump-off"):
             return f"{str(entry.get('what')).replace('-', ' ')} in the last day"
     for test in tests:
         bad = test.verdict == "act" or (test.verdict == "watch" and test.name in _AMMONIA)

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from functools import lru_cache
 from typing import NamedTuple
 
 from pondtui.pond.daily.times import happened
 from pondtui.pond.setup.model import Mark, Setup
 from pondtui.pond.state.entry import Entry
+from pondtui.pond.state.live import Live, Topic, key_of, live_of
 from pondtui.pond.state.model import Level
 from pondtui.pond.water.levels import reading_up
 
@@ -22,39 +22,35 @@ class Done(NamedTuple):
     note: str = ""
 
 
-@lru_cache(maxsize=1024)
-def key_of(name: str) -> str:
-    """The form in which a chore's name is compared."""
-    return " ".join(name.split()).casefold()
+def done(entries: Iterable[Entry], now: int, name: str) -> list[Done]:
+    """When a chore was done or skipped, the latest last."""
+    of_chore = live_of(entries).of(("chore", key_of(name)))
+    return [_done(entry) for entry in of_chore if happened(entry, now)]
 
 
-def history(entries: Iterable[Entry], now: int) -> dict[str, list[Done]]:
-    """Of each chore (by `key_of`) when it was done, the latest last."""
-    found: dict[str, list[Done]] = {}
-    for entry in entries:
-        if entry.kind == "chore" and happened(entry, now):
-            done = Done(entry.instant, bool(entry.get("skipped")), str(entry.get("by") or ""),
-                        entry.note)  # fmt: skip
-            found.setdefault(key_of(str(entry.get("name"))), []).append(done)
-    for each in found.values():
-        each.sort(key=lambda done: done.instant)
-    return found
+def last_done(entries: Live, now: int, name: str) -> Done | None:
+    """When a chore was last done or skipped."""
+    back = entries.backwards(("chore", key_of(name)))
+    return next((_done(entry) for entry in back if happened(entry, now)), None)
 
 
-def latest_of_each(entries: Iterable[Entry], now: int) -> dict[str, int]:
-    """When the latest of each event, kind of entry and chore done happened, by `key_of`."""
-    found: dict[str, int] = {}
-    for entry in entries:
-        if not happened(entry, now) or entry.get("skipped"):
-            continue
-        names = [entry.kind]
-        if entry.kind == "event":
-            names.append(key_of(str(entry.get("what"))))
-        elif entry.kind == "chore":
-            names.append(key_of(str(entry.get("name"))))
-        for name in names:
-            found[name] = max(entry.instant, found.get(name, entry.instant))
-    return found
+def _done(entry: Entry) -> Done:
+    skipped, by = bool(entry.get("skipped")), str(entry.get("by") or "")
+    return Done(entry.instant, skipped, by, entry.note)
+
+
+def latest(entries: Live, now: int, word: str) -> int | None:
+    """When the latest event, chore done or entry of a kind happened that the word names."""
+    name = key_of(word)
+    instants = (
+        _latest(entries, now, topic) for topic in ((name,), ("event", name), ("chore", name))
+    )
+    return max((instant for instant in instants if instant is not None), default=None)
+
+
+def _latest(entries: Live, now: int, topic: Topic) -> int | None:
+    back = entries.backwards(topic)
+    return next((e.instant for e in back if happened(e, now) and not e.get("skipped")), None)
 
 
 def came_back(setup: Setup, levels: Sequence[Level], mark: Mark) -> int | None:

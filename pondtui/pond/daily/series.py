@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
+from itertools import islice
 from typing import NamedTuple
 
 from pondtui.pond.daily.times import DAY_S, happened, like_hours
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry, Measured
+from pondtui.pond.state.live import Live, Topic, live_of
 from pondtui.science.nitrogen import convert
 
 BASIS = {"ammonia": "N", "nitrite": "NO2", "nitrate": "NO3"}  # in which a value is judged
+COMPARED_S = 32 * DAY_S  # nothing measured longer before a value speaks for it: chloride, a month
 BESIDE_S = DAY_S // 2  # pH and temperature of the same half day speak for a test
 
 
@@ -29,23 +32,41 @@ Series = dict[str, list[Value]]
 
 def series(entries: Iterable[Entry], now: int, where: str = "pond") -> Series:
     """Of each field of the tests of that place its values; the pond's own levels tell temp too."""
+    return _values(live_of(entries), now, where, 0)
+
+
+def latest_series(entries: Iterable[Entry], now: int, where: str = "pond") -> Series:
+    """The end of each: its last two values at least, and all that were measured at a time that
+    may be compared with the latest one of any field."""
+    live = live_of(entries)
+    begins = [_second_last(live, now, topic) for topic in _topics(live, where)]
+    return _values(live, now, where, min(begins, default=0) - COMPARED_S)
+
+
+def _values(live: Live, now: int, where: str, since: int) -> Series:
     found: Series = {}
-    for entry in entries:
-        if entry.kind not in ("test", "level") or not happened(entry, now):
-            continue
-        if entry.kind == "test" and str(entry.get("where")).casefold() == where.casefold():
-            names: Sequence[str] = [name for name in entry.fields if name not in ("where", "by")]
-        elif entry.kind == "level" and where == "pond":
-            names = ["temp"]
-        else:
-            continue
-        for name in names:
-            read = _value(name, entry)
+    for topic in _topics(live, where):
+        values = []
+        for entry in live.backwards(topic):
+            if entry.instant < since:
+                break
+            read = _value(topic[-1], entry) if happened(entry, now) else None
             if read is not None:
-                found.setdefault(name, []).append(read)
-    for values in found.values():
-        values.sort(key=lambda value: value.instant)
+                values.append(read)
+        if values:
+            found[topic[-1]] = values[::-1]
     return found
+
+
+def _topics(live: Live, where: str) -> list[Topic]:
+    """Of every field that was measured there."""
+    return [topic for topic in live.places if topic[:2] == ("measured", where.casefold())]
+
+
+def _second_last(live: Live, now: int, topic: Topic) -> int:
+    """When the last value but one was measured, or the only one; now where there is none."""
+    back = (entry.instant for entry in live.backwards(topic) if happened(entry, now))
+    return min(islice(back, 2), default=now)
 
 
 def _value(name: str, entry: Entry) -> Value | None:

@@ -7,11 +7,11 @@ from datetime import date
 from typing import NamedTuple
 
 from pondtui.pond.daily.amounts import Amount, amount_of
-from pondtui.pond.daily.happened import key_of
 from pondtui.pond.daily.times import DAY_S, happened, local_day
 from pondtui.pond.refill.plan import reserve
 from pondtui.pond.setup.model import Setup, Supply
 from pondtui.pond.state.entry import Entry
+from pondtui.pond.state.live import Live, Topic, key_of, live_of
 from pondtui.pond.state.model import PondState
 from pondtui.pond.state.stock import ITEM
 
@@ -59,35 +59,34 @@ class Stock(NamedTuple):
 
 def stocks(setup: Setup, state: PondState, entries: Iterable[Entry], now: int) -> tuple[Stock, ...]:
     """Every supply of pond.toml and of the journal; the conditioner first."""
-    entries = [entry for entry in entries if happened(entry, now)]
+    live = live_of(entries)
     described = {key_of(supply.name): supply for supply in setup.supplies}
-    for entry in entries:
-        if entry.kind == "supply":
+    for entry in live.of(("supply",)):
+        if happened(entry, now):
             name = str(entry.get("item"))
             described.setdefault(key_of(name), Supply(name))
     own = described.pop(ITEM, None)
-    found = [_counted(setup, supply, entries, now) for supply in described.values()]
+    found = [_counted(setup, supply, live, now) for supply in described.values()]
     if setup.conditioner_on(local_day(setup, now)) is not None:
-        return (_conditioner(setup, own or Supply(ITEM), state, entries, now), *found)
-    return tuple(found if own is None else [_counted(setup, own, entries, now), *found])
+        return (_conditioner(setup, own or Supply(ITEM), state, live, now), *found)
+    return tuple(found if own is None else [_counted(setup, own, live, now), *found])
 
 
-def _conditioner(
-    setup: Setup, supply: Supply, state: PondState, entries: Sequence[Entry], now: int
-) -> Stock:
+def _conditioner(setup: Setup, supply: Supply, state: PondState, live: Live, now: int) -> Stock:
     """Its doses are counted, and one dose of the whole pond is kept out of every plan."""
     day = local_day(setup, now)
     conditioner = setup.conditioner_on(day)
     assert conditioner is not None  # the caller asks only then
     unit = conditioner.unit
-    given = [(e.instant, e.values["dose"]) for e in entries if "dose" in e.values]
+    dosed = (e for e in live.of(("treat",), ("direct",)) if happened(e, now))
+    given = [(e.instant, e.values["dose"]) for e in dosed if "dose" in e.values]
     doses = [(instant, dose.amount) for instant, dose in given if dose.unit == unit]
     kept = reserve(setup, state, day)
     left = state.conditioner_left
     stock = Stock(
         supply.name,
         None if left is None else Amount(left, unit),
-        _bought(supply, entries, unit, setup.gallon),
+        _bought(supply, live, unit, setup.gallon, now),
         Amount(sum(ml for _, ml in doses), unit),
         kept=None if kept is None else Amount(kept, unit),
         reorder_at=amount_of(supply.reorder_at, setup.gallon),
@@ -97,13 +96,15 @@ def _conditioner(
     return stock._replace(days_left=_days(stock, doses, now))
 
 
-def _counted(setup: Setup, supply: Supply, entries: Sequence[Entry], now: int) -> Stock:
+def _counted(setup: Setup, supply: Supply, live: Live, now: int) -> Stock:
     """A count, what was bought since, less what each use takes."""
     each = amount_of(supply.each, setup.gallon)
     left: Amount | None = None
     uses: list[tuple[int, float]] = []
     good, note = supply.best_before, ""
-    for entry in entries:
+    for entry in live.of(*_topics(supply)):
+        if not happened(entry, now):
+            continue
         if entry.kind == "supply" and key_of(str(entry.get("item"))) == key_of(supply.name):
             left = _after(left, entry, setup.gallon)
             good = entry.get("best_before") or good
@@ -117,7 +118,7 @@ def _counted(setup: Setup, supply: Supply, entries: Sequence[Entry], now: int) -
     stock = Stock(
         supply.name,
         left,
-        _bought(supply, entries, unit, setup.gallon),
+        _bought(supply, live, unit, setup.gallon, now),
         Amount(sum(amount for _, amount in uses), each.unit) if each is not None else None,
         reorder_at=amount_of(supply.reorder_at, setup.gallon),
         best_before=good,
@@ -149,14 +150,18 @@ def _uses(supply: Supply, entry: Entry) -> bool:
     return entry.kind == supply.used_by
 
 
-def _bought(
-    supply: Supply, entries: Sequence[Entry], unit: str, gallon: str | None
-) -> Amount | None:
+def _topics(supply: Supply) -> list[Topic]:
+    """What tells of a supply: what was got and counted, and all that may use it."""
+    used = key_of(supply.used_by)
+    return [("supply", key_of(supply.name)), ("chore", used), (supply.used_by,)]
+
+
+def _bought(supply: Supply, live: Live, unit: str, gallon: str | None, now: int) -> Amount | None:
     """All that was got, in the unit in which it is counted."""
     got = [
         amount_of(entry.fields.get("got"), gallon)
-        for entry in entries
-        if entry.kind == "supply" and key_of(str(entry.get("item"))) == key_of(supply.name)
+        for entry in live.of(("supply", key_of(supply.name)))
+        if happened(entry, now)
     ]
     fitting = [amount.value for amount in got if amount is not None and amount.unit == unit]
     return Amount(sum(fitting), unit) if fitting else None

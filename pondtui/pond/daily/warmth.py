@@ -9,6 +9,7 @@ from typing import NamedTuple
 from pondtui.pond.daily.times import happened, local_day
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
+from pondtui.pond.state.live import live_of
 from pondtui.pond.state.model import Temperature
 
 MEAN_DAYS = 5  # days whose means are taken together: common practice, no source
@@ -41,7 +42,7 @@ def warmth(setup: Setup, entries: Iterable[Entry], now: int) -> Warmth | None:
     days: dict[date, list[float]] = {}
     latest: Temperature | None = None
     since = now - (MEAN_DAYS + 1) * 86_400  # a day has at most 25 hours
-    for temp in temperatures((e for e in entries if e.instant >= since), now):
+    for temp in temperatures(live_of(entries).since(since), now):
         day = local_day(setup, temp.instant)
         if day >= first:
             days.setdefault(day, []).append(temp.temp_c)

@@ -12,7 +12,7 @@ from pondtui.pond.daily import computed
 from pondtui.pond.daily.judged import LABELS, Judged, earlier, seen
 from pondtui.pond.daily.readings import READINGS, judge
 from pondtui.pond.daily.remedies import remedy
-from pondtui.pond.daily.series import Series, Value, day_before, series
+from pondtui.pond.daily.series import Series, Value, day_before, latest_series
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
 
@@ -23,7 +23,7 @@ def judged(
     setup: Setup, entries: Iterable[Entry], now: int, where: str = "pond"
 ) -> tuple[Judged, ...]:
     """The latest value of every reading of a place; only the pond's are judged."""
-    found = series(entries, now, where)
+    found = latest_series(entries, now, where)
     if where != "pond":
         return tuple(_plain(name, values[-1]) for name, values in found.items())
     rows = [row for row in _rows(setup, found) if row is not None]

@@ -8,7 +8,7 @@ the state at T, save a strike.
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 
 from pondtui.pond.refill.rates import rate_per_l
 from pondtui.pond.setup.barrels import full_line_l
@@ -37,11 +37,11 @@ class Folding:
     def __init__(self, setup: Setup) -> None:
         self.setup = setup
         self._ledger = Ledger(setup)
-        self._applied: list[Entry] = []
+        self._applied: tuple[Entry, ...] = ()
 
-    def state(self, entries: list[Entry], now: int) -> PondState:
+    def state(self, entries: Sequence[Entry], now: int) -> PondState:
         """The state at `now` from live entries in their order."""
-        counts = entries[: bisect_right(entries, now + AHEAD_S, key=lambda e: e.instant)]
+        counts = tuple(entries[: bisect_right(entries, now + AHEAD_S, key=lambda e: e.instant)])
         done = len(self._applied)
         if counts[:done] != self._applied:  # something was struck or came in between
             self._ledger, done = Ledger(self.setup), 0

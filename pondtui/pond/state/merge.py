@@ -14,6 +14,7 @@ from typing import NamedTuple
 from pondtui.errors import Problem
 from pondtui.pond.state.entry import Entry, Reference
 from pondtui.pond.state.kinds import KINDS
+from pondtui.pond.state.live import Live
 
 Key = tuple[int, str]  # instant and kind: what a strike names
 
@@ -25,7 +26,7 @@ class Merged(NamedTuple):
     """One history."""
 
     entries: list[Entry]  # every fact once, in order, struck ones included
-    live: list[Entry]  # the same without what was struck
+    live: Live  # the same without what was struck
     struck: frozenset[Key]  # instants and kinds that were taken back
     problems: list[Problem]  # strikes that do not work, copies
 
@@ -35,9 +36,9 @@ def merge(entries: Iterable[Entry]) -> Merged:
     unique, problems = _unique(entries)
     strikes = [each for each in unique if each.kind == "strike" and each.get("of")]
     if not strikes:
-        return Merged(unique, unique, frozenset(), problems)
+        return Merged(unique, Live(unique), frozenset(), problems)
     struck, circular = _resolve(strikes)
-    live = [entry for entry in unique if (entry.instant, entry.kind) not in struck]
+    live = Live(entry for entry in unique if (entry.instant, entry.kind) not in struck)
     problems += [_circle(strike) for strike in circular if (strike.instant, "strike") not in struck]
     working = [each for each in strikes if (each.instant, "strike") not in struck]
     problems += _aims(unique, [each for each in working if each not in circular])

@@ -14,6 +14,7 @@ from typing import NamedTuple
 
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
+from pondtui.pond.state.live import live_of
 from pondtui.pond.state.model import Level, PondState
 from pondtui.pond.water.budget_terms import Losses, Period, Terms
 from pondtui.pond.water.evaporation import daily
@@ -67,28 +68,28 @@ def budget(
     begin, end = season_of(setup, first).first, max(season_of(setup, last).last, last)
     dry = not any(w.rain_mm is not None for w in weather.values())
     weather = {day: w for day, w in weather.items() if begin - AROUND <= day <= end + AROUND}
-    evaporation = daily(setup, weather, entries, begin - DAY, end + DAY)
+    live = live_of(entries)
+    evaporation = daily(setup, weather, live, begin - DAY, end + DAY)
     loss = estimate(
         setup, state, evaporation, begin, end, state.now, table_rain=table_rain(setup, weather)
     )
     losses = _losses(setup, loss)
     levels = _around(setup, state, loss, first, last)
-    rains = rain_spans(setup, weather, entries, [level.instant for level in levels])
+    rains = rain_spans(setup, weather, live, [level.instant for level in levels])
     found = walk(
-        setup, state, levels, evaporation, rains, switches(setup, entries),
+        setup, state, levels, evaporation, rains, switches(setup, live),
         Rates(losses.factor, losses.steady_mm or 0.0),
     )  # fmt: skip
     cells = tuple(c for c in found.cells if first <= c.day <= last) if found else ()
-    rain_known = bool(rains) or not dry or any(e.kind == "rain" for e in entries)
+    rain_known = bool(rains) or not dry or bool(live.of(("rain",)))
     missing = sum(c.without_weather for c in cells)
     about = _About(setup, losses, rain_known, missing < sum(c.length for c in cells))
     by_day = {cell.day: cell for cell in cells}
-    dosed = [entry for entry in entries if entry.kind in ("treat", "direct")]
 
     def period(span: Span) -> Period:
         days = (span.first + timedelta(n) for n in range((span.last - span.first).days + 1))
         within = [by_day[day] for day in days if day in by_day]
-        used = spent(setup, state, dosed, span.first, span.last)
+        used = spent(setup, state, live, span.first, span.last)
         return about.period(span, within, used)
 
     latest, until = levels[-1].instant if levels else 0, midnight(setup, last + DAY)

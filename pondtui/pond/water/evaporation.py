@@ -12,8 +12,7 @@ from zoneinfo import ZoneInfo
 
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
-from pondtui.pond.water.rainfall import RainDay as RainDay
-from pondtui.pond.water.rainfall import rain_by_day as rain_by_day
+from pondtui.pond.state.live import live_of
 from pondtui.pond.water.weather import WeatherDay, contradictions, out_of_range
 from pondtui.science.evaporation import Day, of_day
 
@@ -66,11 +65,11 @@ def _by_hand(
     zone = ZoneInfo(setup.pond.time_zone)
     noted: dict[date, WeatherDay] = {}
     smoke: set[date] = set()
-    for entry in entries:
+    for entry in live_of(entries).of(("weather",), ("event", "smoke")):
         if entry.kind == "weather":
             day = entry.values["day"]
             noted[day] = _noted(entry, noted.get(day, WeatherDay(day)))
-        elif entry.kind == "event" and entry.get("what") == "smoke":
+        elif entry.get("what") == "smoke":
             smoke.add(datetime.fromtimestamp(entry.instant, UTC).astimezone(zone).date())
     return noted, frozenset(smoke)
 

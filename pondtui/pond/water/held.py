@@ -9,6 +9,7 @@ from typing import NamedTuple, Protocol
 from pondtui.pond.setup.model import Basin, Setup
 from pondtui.pond.setup.shapes import area_at_edge_m2
 from pondtui.pond.state.entry import Entry
+from pondtui.pond.state.live import live_of
 from pondtui.pond.water.levels import draindown_l
 
 
@@ -41,9 +42,7 @@ def switches(setup: Setup, entries: Iterable[Entry]) -> list[Switch]:
     gates = frozenset(basin.name for basin in setup.basins if basin.gate)
     found: list[Switch] = []
     now = Switch(0)
-    for entry in entries:
-        if entry.kind not in ("level", "event"):
-            continue
+    for entry in live_of(entries).of(("level",), ("event",)):
         told = _told(entry, now, gates)
         if told[1:] != now[1:]:
             now = told

@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
+from pondtui.pond.state.live import live_of
 from pondtui.pond.water.weather import WeatherDay
 
 DAY_S = 86_400
@@ -39,7 +40,7 @@ def caught_by_hand(entries: Iterable[Entry]) -> list[Caught]:
     """
     found: list[Caught] = []
     before: int | None = None
-    for entry in sorted((e for e in entries if e.kind == "rain"), key=lambda e: e.instant):
+    for entry in live_of(entries).of(("rain",)):
         hours = entry.get("hours")
         start = entry.instant - DAY_S
         if hours:
@@ -64,7 +65,7 @@ def rain_window(setup: Setup, day: date) -> tuple[int, int]:
 def rain_by_day(
     setup: Setup,
     weather_days: Mapping[date, WeatherDay],
-    entries: Iterable[Entry],
+    by_hand: Iterable[Caught],
     first: date,
     last: date,
 ) -> dict[date, RainDay]:
@@ -75,13 +76,12 @@ def rain_by_day(
     day that a hand entry covers in part counts for the rest of its hours.
     """
     begins, ends = rain_window(setup, first)[0], rain_window(setup, last)[1]
-    caught = [c for c in caught_by_hand(entries) if c.end > begins and c.start < ends]
-    tables = {day: w.rain_mm for day, w in weather_days.items() if w.rain_mm is not None}
-    hand, covered = _laid_out(setup, caught, tables), _covered(setup, caught)
+    caught = [c for c in by_hand if c.end > begins and c.start < ends]
+    hand, covered = _laid_out(setup, caught, weather_days), _covered(setup, caught)
     found: dict[date, RainDay] = {}
     for number in range((last - first).days + 1):
         day = first + timedelta(number)
-        by_table, free = tables.get(day), 1 - covered.get(day, 0.0)
+        by_table, free = _by_table(weather_days, day), 1 - covered.get(day, 0.0)
         both = by_table is not None and free > NOTHING
         mm = hand.get(day, 0.0) + (by_table or 0.0) * max(free, 0.0)
         if free < 1 - NOTHING or day in hand:
@@ -107,13 +107,13 @@ def _parts(setup: Setup, start: int, end: int) -> list[tuple[date, float]]:
 
 
 def _laid_out(
-    setup: Setup, caught: Sequence[Caught], tables: Mapping[date, float]
+    setup: Setup, caught: Sequence[Caught], weather_days: Mapping[date, WeatherDay]
 ) -> dict[date, float]:
     """What was caught by hand, by rain day."""
     hand: dict[date, float] = {}
     for each in caught:
         parts = _parts(setup, each.start, each.end)
-        weights = {day: tables.get(day, 0.0) * share for day, share in parts}
+        weights = {day: (_by_table(weather_days, day) or 0.0) * share for day, share in parts}
         if sum(weights.values()) <= 0:
             weights = dict(_parts(setup, max(each.start, each.end - DAY_S), each.end))
         whole = sum(weights.values())
@@ -121,6 +121,11 @@ def _laid_out(
             if weight > 0:
                 hand[day] = hand.get(day, 0.0) + each.mm * weight / whole
     return hand
+
+
+def _by_table(weather_days: Mapping[date, WeatherDay], day: date) -> float | None:
+    weather = weather_days.get(day)
+    return None if weather is None else weather.rain_mm
 
 
 def _covered(setup: Setup, caught: Sequence[Caught]) -> dict[date, float]:

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
+from pondtui.pond.state.live import live_of
 from pondtui.pond.state.model import PondState
 from pondtui.pond.water.seasons import midnight
 
@@ -48,7 +49,8 @@ def spent(
     }
     conditioner = setup.conditioner_on(last)
     unit = conditioner.unit if conditioner is not None else "mL"
-    doses = [e.get("dose") for e in entries if e.kind in ("treat", "direct") and within(e.instant)]
+    dosed = live_of(entries).of(("treat",), ("direct",))
+    doses = [entry.get("dose") for entry in dosed if within(entry.instant)]
     return Spent(
         sum(litres for _, litres in drawn),
         len(rounds),

@@ -140,7 +140,7 @@ def histories(draw: st.DrawFn, longest: int = 30) -> list[Entry]:
     for fact, gap in draw(st.lists(st.tuples(FACTS, GAPS), max_size=longest)):
         instant += gap
         lines.append(f"{datetime.fromtimestamp(instant, UTC):%Y-%m-%d %H:%M:%S}Z | {fact}")
-    return merge(parsed(lines)).live
+    return list(merge(parsed(lines)).live)
 
 
 def after(history: list[Entry]) -> int:
@@ -342,6 +342,6 @@ def test_a_fold_kept_open_tells_what_a_fold_from_the_beginning_tells(
     kept = Folding(SETUP)
     for _ in range(data.draw(st.integers(2, 5))):
         live = data.draw(st.lists(st.sampled_from(history), unique=True)) if history else []
-        live = merge(live).live if data.draw(st.booleans()) else history[: len(live)]
+        live = list(merge(live).live) if data.draw(st.booleans()) else history[: len(live)]
         now = START + data.draw(st.integers(0, 60 * DAY_S))
         assert kept.state(live, now) == fold(SETUP, live, now)

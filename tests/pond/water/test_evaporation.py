@@ -20,10 +20,9 @@ from pondtui.pond.water.evaporation import (
     SUNNY,
     TEMPERATURE,
     DayEvaporation,
-    RainDay,
     daily,
-    rain_by_day,
 )
+from pondtui.pond.water.rainfall import RainDay, caught_by_hand, rain_by_day
 from pondtui.pond.water.weather import WeatherDay
 from tests.pond.box import entries_of
 
@@ -231,7 +230,7 @@ def rain(
 ) -> dict[date, RainDay]:
     days = {day: WeatherDay(day, rain_mm=mm) for day, mm in table.items()}
     setup = pond(rain_day_starts=starts)
-    return rain_by_day(setup, days, entries_of(lines), JUNE, date(2026, 6, 5))
+    return rain_by_day(setup, days, caught_by_hand(entries_of(lines)), JUNE, date(2026, 6, 5))
 
 
 def test_rain_of_the_table_stands_where_nothing_was_written() -> None:
@@ -303,10 +302,10 @@ def test_what_was_caught_by_hand_is_neither_lost_nor_counted_twice(
     }
     entries = entries_of("\n".join(dict.fromkeys(lines)))
     caught = sum(int(entry.values["depth"]) for entry in entries)
-    found = rain_by_day(pond(), days, entries, JUNE, JUNE + timedelta(19))
+    found = rain_by_day(pond(), days, caught_by_hand(entries), JUNE, JUNE + timedelta(19))
     total = sum(day.mm for day in found.values())
     assert total >= caught - 1e-9
     assert total <= caught + sum(day.rain_mm or 0 for day in days.values()) + 1e-9
     without = {day: w._replace(rain_mm=None) for day, w in days.items()}
-    alone = rain_by_day(pond(), without, entries, JUNE, JUNE + timedelta(19))
+    alone = rain_by_day(pond(), without, caught_by_hand(entries), JUNE, JUNE + timedelta(19))
     assert sum(day.mm for day in alone.values()) == pytest.approx(caught)
