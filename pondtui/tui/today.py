@@ -55,10 +55,10 @@ class TodayScreen(PondScreen):
 
     def on_mount(self) -> None:
         """Each new layout may leave the drawings other room than they were made for."""
-        self.screen_layout_refresh_signal.subscribe(self, self._laid_out)
+        self.screen_layout_refresh_signal.subscribe(self, lambda _: self._fit_drawings())
 
-    def _laid_out(self, _screen: object) -> None:
-        if self._drawn_in and self._drawn_in != self._sizes():
+    def _fit_drawings(self) -> None:
+        if self._drawn and self._drawn_in != self._sizes():
             self._draw()
 
     def show(self) -> None:
@@ -67,11 +67,10 @@ class TodayScreen(PondScreen):
         status, roomy = self.session.status(), self.size.height >= _ROOMY
         rows = today.rows(status, roomy=roomy, water=self._water(), ahead=self._ahead())
         drawn = (rows, self.size, self.session.facts, self.session.settings.ascii)
-        if drawn == self._drawn:
-            return
-        self._drawn, self._rows = drawn, rows
-        self._list_rows()
-        self.call_after_refresh(self._draw)
+        if drawn != self._drawn:
+            self._drawn, self._drawn_in, self._rows = drawn, (), rows
+            self._list_rows()
+        self.call_after_refresh(self._fit_drawings)  # a size may be back before it was drawn for
 
     def _water(self) -> SeasonWords | None:
         """The season, once it is worked out."""
