@@ -17,7 +17,7 @@ from pondtui.pond.water.budget import AROUND
 from pondtui.pond.water.evaporation import daily
 from pondtui.pond.water.loss import estimate
 from pondtui.pond.water.rained import table_rain
-from pondtui.pond.water.weather import WeatherDay
+from pondtui.pond.water.weather import WeatherDay, between
 
 LOSS_DAYS = 120  # of readings that the loss is fitted to
 
@@ -45,7 +45,7 @@ def known(
     today = local_time(setup, state.now).date()
     since = today - timedelta(LOSS_DAYS)
     evaporation = daily(setup, tables, entries, since, today + timedelta(1))
-    rain = table_rain(setup, {day: one for day, one in tables.items() if day >= since - AROUND})
+    rain = table_rain(setup, between(tables, since - AROUND, today))
     loss = estimate(setup, state, evaporation, since, today, state.now, table_rain=rain)
     first = start_day(setup, state, state.now)
     steps = max((today - first).days, 0) + days + 1

@@ -4,7 +4,7 @@ years. Nothing in it is ever changed: one entry more makes another one, which ta
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator
 from functools import cached_property, lru_cache
 
@@ -23,15 +23,26 @@ def key_of(name: str) -> str:
 class Live(tuple[Entry, ...]):
     """Live entries in their order."""
 
-    def of(self, *wanted: Topic) -> list[Entry]:
-        """Those of some topics, in their order."""
-        found = [self.places.get(topic, []) for topic in wanted]
+    def of(self, *wanted: Topic, since: int | None = None, until: int | None = None) -> list[Entry]:
+        """Those of some topics, in their order; with instants those between, both included."""
+        found = [self._places(topic, since, until) for topic in wanted]
         chosen = found[0] if len(found) == 1 else sorted({n for each in found for n in each})
         return [self[n] for n in chosen]
 
-    def backwards(self, topic: Topic) -> Iterator[Entry]:
-        """Those of a topic, the latest first."""
-        return (self[n] for n in reversed(self.places.get(topic, [])))
+    def backwards(self, topic: Topic, until: int | None = None) -> Iterator[Entry]:
+        """Those of a topic, the latest first; with an instant those up to it."""
+        return (self[n] for n in reversed(self._places(topic, None, until)))
+
+    def _places(self, topic: Topic, since: int | None, until: int | None) -> list[int]:
+        places = self.places.get(topic, [])
+        if since is not None:
+            places = places[bisect_left(places, since, key=self._instant) :]
+        if until is not None:
+            places = places[: bisect_right(places, until, key=self._instant)]
+        return places
+
+    def _instant(self, place: int) -> int:
+        return self[place].instant
 
     def since(self, instant: int) -> tuple[Entry, ...]:
         """Those of an instant and later."""

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from types import MappingProxyType
-from typing import NamedTuple
+from typing import Any, NamedTuple, TypeVar
 
 from pondtui.pond.state.entry import Dose, Entry
+
+_Timed = TypeVar("_Timed", bound=tuple[Any, ...])  # its first field is an instant
 
 
 class Level(NamedTuple):
@@ -169,6 +171,23 @@ class PondState(NamedTuple):
     later: tuple[Entry, ...] = ()  # dated after now: listed, not applied
     pond_clear_at: int | None = None
     partial: bool = False  # older entries are still to be read: what follows from them is not known
+
+    def within(self, since: int, until: int) -> PondState:
+        """The same with what was read, put in and taken out from `since` to `until` alone: what
+        looks at a season for every pair of readings need not look at all the years."""
+
+        def cut(of: tuple[_Timed, ...]) -> tuple[_Timed, ...]:
+            return tuple(each for each in of if since <= each[0] <= until)
+
+        return self._replace(
+            levels=cut(self.levels),
+            rain=cut(self.rain),
+            additions=cut(self.additions),
+            fills=cut(self.fills),
+            drained=cut(self.drained),
+            disturbances=cut(self.disturbances),
+            events=cut(self.events),
+        )
 
     @property
     def open_batches(self) -> tuple[Batch, ...]:

@@ -27,7 +27,7 @@ from pondtui.pond.water.seasons import DAY, Span, cut, midnight, season_of
 from pondtui.pond.water.spent import Spent, spent
 from pondtui.pond.water.stretch import HAND_ERROR, SURE, TABLE_ERROR, Cell, Rates
 from pondtui.pond.water.walk import walk
-from pondtui.pond.water.weather import WeatherDay
+from pondtui.pond.water.weather import WeatherDay, between
 
 APART_MM = 1.0  # of level, for a day between a midnight and the nearest reading: no source
 AROUND = timedelta(60)  # beyond the season: further away no weather has a part in it
@@ -67,17 +67,20 @@ def budget(
     """
     begin, end = season_of(setup, first).first, max(season_of(setup, last).last, last)
     dry = not any(w.rain_mm is not None for w in weather.values())
-    weather = {day: w for day, w in weather.items() if begin - AROUND <= day <= end + AROUND}
+    weather = between(weather, begin - AROUND, end + AROUND)
     live = live_of(entries)
+    state = state.within(midnight(setup, begin - AROUND), midnight(setup, end + AROUND))
     evaporation = daily(setup, weather, live, begin - DAY, end + DAY)
     loss = estimate(
         setup, state, evaporation, begin, end, state.now, table_rain=table_rain(setup, weather)
     )
     losses = _losses(setup, loss)
     levels = _around(setup, state, loss, first, last)
-    rains = rain_spans(setup, weather, live, [level.instant for level in levels])
+    times = [level.instant for level in levels]
+    rains = rain_spans(setup, weather, live, times)
+    switched = switches(setup, live, times[0], times[-1]) if times else []
     found = walk(
-        setup, state, levels, evaporation, rains, switches(setup, live),
+        setup, state, levels, evaporation, rains, switched,
         Rates(losses.factor, losses.steady_mm or 0.0),
     )  # fmt: skip
     cells = tuple(c for c in found.cells if first <= c.day <= last) if found else ()

@@ -9,7 +9,7 @@ from typing import NamedTuple, Protocol
 from pondtui.pond.setup.model import Basin, Setup
 from pondtui.pond.setup.shapes import area_at_edge_m2
 from pondtui.pond.state.entry import Entry
-from pondtui.pond.state.live import live_of
+from pondtui.pond.state.live import Live, live_of
 from pondtui.pond.water.levels import draindown_l
 
 
@@ -34,15 +34,18 @@ class Passing(Protocol):
     def switch(self) -> Switch: ...
 
 
-def switches(setup: Setup, entries: Iterable[Entry]) -> list[Switch]:
-    """Every change of pump and gates, oldest first; `entries` are the live ones in order.
+def switches(setup: Setup, entries: Iterable[Entry], since: int, until: int) -> list[Switch]:
+    """Every change of pump and gates that counts between two instants, oldest first; `entries` are
+    the live ones in order.
 
     A gate event names its basin in `kind`; one that names none speaks of every gate.
     """
     gates = frozenset(basin.name for basin in setup.basins if basin.gate)
+    live = live_of(entries)
     found: list[Switch] = []
     now = Switch(0)
-    for entry in live_of(entries).of(("level",), ("event",)):
+    events = live.of(("event",), until=until)  # from the first on: a gate stays shut for years
+    for entry in sorted([*events, *_read(live, since, until)], key=lambda e: e.order):
         told = _told(entry, now, gates)
         if told[1:] != now[1:]:
             now = told
@@ -50,11 +53,23 @@ def switches(setup: Setup, entries: Iterable[Entry]) -> list[Switch]:
     return found
 
 
+def _read(live: Live, since: int, until: int) -> list[Entry]:
+    """The readings of the time, and those before it as far back as one that tells of the pump."""
+    found = []
+    for entry in live.backwards(("level",), until):
+        found.append(entry)
+        if entry.instant < since and entry.get("pump") in ("on", "off"):
+            break
+    return found
+
+
 def _told(entry: Entry, now: Switch, gates: frozenset[str]) -> Switch:
     """How they stand after an entry."""
-    what = str(entry.get("what") if entry.kind == "event" else "")
-    if entry.kind == "level" and entry.get("pump") in ("on", "off"):
-        return now._replace(instant=entry.instant, pump_on=entry.get("pump") == "on")
+    if entry.kind == "level":
+        if entry.get("pump") == ("off" if now.pump_on else "on"):
+            return now._replace(instant=entry.instant, pump_on=not now.pump_on)
+        return now
+    what = str(entry.get("what"))
     if what in ("pump-on", "pump-off"):
         return now._replace(instant=entry.instant, pump_on=what == "pump-on")
     if what in ("gate-shut", "gate-open"):

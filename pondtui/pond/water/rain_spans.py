@@ -49,7 +49,8 @@ def rain_spans(
     """
     if not times:
         return []
-    caught = [c for c in caught_by_hand(entries) if c.end > times[0] and c.start < times[-1]]
+    by_hand = caught_by_hand(entries, times[0])
+    caught = [c for c in by_hand if c.end > times[0] and c.start < times[-1]]
     found = [rain for each in caught for rain in _by_hand(setup, weather_days, each, times)]
     found += _by_table(setup, weather_days, caught, times)
     return sorted(found)

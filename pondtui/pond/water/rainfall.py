@@ -33,14 +33,16 @@ class Caught(NamedTuple):
     mm: float
 
 
-def caught_by_hand(entries: Iterable[Entry]) -> list[Caught]:
+def caught_by_hand(entries: Iterable[Entry], since: int | None = None) -> list[Caught]:
     """The `rain` entries with their hours: those named, else since the entry before.
 
-    The first one, and one after a long silence, speak for the day before them alone.
+    The first one, and one after a long silence, speak for the day before them alone. With `since`
+    what ended before it may be left out.
     """
     found: list[Caught] = []
     before: int | None = None
-    for entry in live_of(entries).of(("rain",)):
+    earlier = None if since is None else since - LONGEST_S
+    for entry in live_of(entries).of(("rain",), since=earlier):
         hours = entry.get("hours")
         start = entry.instant - DAY_S
         if hours:

@@ -73,6 +73,7 @@ def recent_loss(setup: Setup, state: PondState) -> Recent:
     """
     day = _local(setup, state.now).date()
     since = state.now - WINDOW_S
+    state = state.within(since - 2 * DAY_S, state.now)  # a rain speaks for a day at most
     levels = [r for r in state.levels if since <= r.instant <= state.now]
     if setup.floating(day) is None or not levels:
         return Recent(None, None, 0.0, 0, (), ceil(FEWEST_DAYS) + 1)

@@ -67,7 +67,8 @@ def unbroken_runs(
 ) -> Runs:
     """Runs between two instants, both included. Raises InputError where no basin floats."""
     out: list[LeftOut] = []
-    found = [r for r in state.levels if since <= r.instant <= until]
+    state = state.within(since - 2 * DAY_S, until)  # a rain speaks for a day at most
+    found = [r for r in state.levels if since <= r.instant]
     levels = _possible(setup, _one_look(setup, found, out), out)
     if len(levels) < 2:
         return Runs((), tuple(sorted(out)))
@@ -154,14 +155,17 @@ def _causes(
             found[i] = "the pump was switched"
         elif wet > RAIN_MM:
             found[i] = f"{units.show(wet, 'rain', units_of)} of rain"
+
+    def within(instant: int) -> bool:
+        return times[0] < instant <= times[-1]
+
     moved = [(x.instant, f"{units.show(x.litres, 'volume', units_of)} put in")
-             for x in state.additions]  # fmt: skip
-    moved += [(t, f"{units.show(v, 'volume', units_of)} taken out") for t, v in state.drained]
-    moved += [(t, what.replace("-", " ")) for t, what in state.disturbances]
+             for x in state.additions if within(x.instant)]  # fmt: skip
+    moved += [(t, f"{units.show(v, 'volume', units_of)} taken out")
+              for t, v in state.drained if within(t)]  # fmt: skip
+    moved += [(t, what.replace("-", " ")) for t, what in state.disturbances if within(t)]
     for when, what in moved[::-1]:
-        i = bisect_left(times, when) - 1
-        if 0 <= i < len(found):
-            found[i] = what
+        found[bisect_left(times, when) - 1] = what
     return found
 
 

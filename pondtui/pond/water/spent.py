@@ -49,8 +49,8 @@ def spent(
     }
     conditioner = setup.conditioner_on(last)
     unit = conditioner.unit if conditioner is not None else "mL"
-    dosed = live_of(entries).of(("treat",), ("direct",))
-    doses = [entry.get("dose") for entry in dosed if within(entry.instant)]
+    dosed = live_of(entries).of(("treat",), ("direct",), since=since, until=until - 1)
+    doses = [entry.get("dose") for entry in dosed]
     return Spent(
         sum(litres for _, litres in drawn),
         len(rounds),

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from datetime import date
+from collections.abc import Mapping, Sequence
+from datetime import date, timedelta
 from math import fsum
 from typing import Any, NamedTuple
 
@@ -29,6 +29,12 @@ class WeatherDay(NamedTuple):
     sun_h: float | None = None
     radiation_mj: float | None = None  # MJ/m2 in the day
     rain_mm: float | None = None  # of the rain day that begins on this date
+
+
+def between(days: Mapping[date, WeatherDay], first: date, last: date) -> dict[date, WeatherDay]:
+    """Those from first to last, both included, without a walk over all the years."""
+    wanted = (first + timedelta(number) for number in range((last - first).days + 1))
+    return {day: days[day] for day in wanted if day in days}
 
 
 class Kept(NamedTuple):

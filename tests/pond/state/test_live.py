@@ -66,6 +66,20 @@ def test_what_came_since_an_instant_is_all_from_it_on(history: list[Entry], days
     assert list(Live(history).since(instant)) == wanted
 
 
+@given(HISTORIES, st.integers(-1, 10), st.integers(-1, 10))
+def test_the_entries_of_a_topic_between_two_instants_are_those_that_a_filter_finds(
+    history: list[Entry], first: int, last: int
+) -> None:
+    begin = history[0].instant if history else 0
+    since, until = begin + first * DAY_S, begin + last * DAY_S
+    live = Live(history)
+    of_topic = [entry for entry in history if entry.kind in ("chore", "event")]
+    wanted = [entry for entry in of_topic if since <= entry.instant <= until]
+    assert live.of(("chore",), ("event",), since=since, until=until) == wanted
+    earlier = [entry for entry in history if entry.kind == "level" and entry.instant <= until]
+    assert list(live.backwards(("level",), until)) == earlier[::-1]
+
+
 @given(HISTORIES, st.integers(0, 10))
 def test_the_last_of_all_times_is_told_without_a_walk_over_them(
     history: list[Entry], days: int
