@@ -72,7 +72,7 @@ class PondApp(BaseApp[int]):
         self.barrel = ""  # the barrel that Refill was opened for
         self.faults = keys.check(session.settings.keys)[1]  # told once, when the app is up
         self._ticks = 0
-        self._begun = False
+        self.begun = False  # until the first frame is on the screen
         self._greeted = False
         self._offered = False
         self._shown: tuple[int, int] = (-1, -1)
@@ -90,9 +90,10 @@ class PondApp(BaseApp[int]):
 
     def drawn(self) -> None:
         """A screen has been drawn: at the first one begins what no frame has to wait for."""
-        if self._begun:
+        if self.begun:
             return
-        self._begun = True
+        self.begun = True
+        self.state_changed()
         if not self.session.inline:
             self.set_interval(LOOK_S, self._look)
             if self.session.journal.partial:

@@ -21,6 +21,12 @@ TYPING = (
 )
 
 
+def _room(widget: Widget) -> int:
+    """Columns between its edges, as it was laid out last. (Asked for its region the toolkit would
+    arrange the whole screen anew, which costs more than all that is painted.)"""
+    return max(widget.outer_size.width - widget.styles.gutter.width, 0)
+
+
 class Text(Static):
     """A text in which no number is parted from its unit."""
 
@@ -37,7 +43,7 @@ class Text(Static):
 
     def render(self) -> Content:
         """What it shows, its lines broken already."""
-        return paint.unbroken(self._said, self.content_size.width)
+        return paint.unbroken(self._said, _room(self))
 
     def get_content_height(
         self,
@@ -65,7 +71,7 @@ class Line(Text):
 
     def _keeps_room(self, content: Content) -> bool:
         """Whether it takes as many lines as what is shown, so that nothing else moves."""
-        width = self.content_size.width
+        width = _room(self)
         if not width or self.styles.is_auto_width:
             return False
         before, after = (len(paint.unbroken(c, width).wrap(width)) for c in (self._said, content))
@@ -112,14 +118,14 @@ class KeyBar(Widget):
                 [Content.assemble((_name(k), "bold $footer-key-foreground"), f" {k.label}")
                  for k in line]
             )
-            for line in _laid_out(self._shown, self.content_size.width)
+            for line in _laid_out(self._shown, _room(self))
         ]  # fmt: skip
         return Content("\n").join(lines)
 
     def on_click(self, event: events.Click) -> None:
         """Do what the key under the pointer does."""
         place = event.get_content_offset(self)
-        lines = _laid_out(self._shown, self.content_size.width)
+        lines = _laid_out(self._shown, _room(self))
         if place is None or place.y >= len(lines):
             return
         x = 0

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import gc
 import os
 import signal
 import sys
@@ -80,6 +81,10 @@ class BaseApp(App[Result]):
         found = [*super().get_line_filters(), self._seen_signs]
         return [*found, self._plain_signs] if self.plain else found
 
+    def on_ready(self) -> None:
+        """From the first frame on garbage is collected; what stands by then, stays."""
+        self.call_after_refresh(_collect)
+
     def catch_signals(self) -> None:
         """Leave the terminal as it was, whoever ends us; the exit code tells the signal."""
         loop = asyncio.get_running_loop()
@@ -101,6 +106,12 @@ class BaseApp(App[Result]):
     def fault(self) -> Exception | None:
         """What ended the app, where that was a fault."""
         return self._exception
+
+
+def _collect() -> None:
+    if not gc.isenabled():
+        gc.freeze()
+        gc.enable()
 
 
 def _manual() -> Sequence[Page]:

@@ -58,7 +58,8 @@ class TodayScreen(PondScreen):
         self.screen_layout_refresh_signal.subscribe(self, lambda _: self._fit_drawings())
 
     def _fit_drawings(self) -> None:
-        if self._drawn and self._drawn_in != self._sizes():
+        """Draw where that is still to be done; never before the first frame, which has words."""
+        if self.pond.begun and self._drawn and self._drawn_in != self._sizes():
             self._draw()
 
     def show(self) -> None:
