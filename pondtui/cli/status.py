@@ -67,7 +67,7 @@ def _outlook(
     today = local_time(setup, status.now).date()
     if setup.floating(today) is None:
         return {}, []
-    found = foretell(setup, status.state, entries, weather, DAYS)
+    found = foretell(setup, status.state, entries, weather, DAYS, in_short=True)
     text = outlook.glance(found, today)
     return outlook.glance_json(found, today), [("ahead", text)] if text else []
 

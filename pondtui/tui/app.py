@@ -23,6 +23,7 @@ LOOK_S = 1.5  # how often the folder is looked at
 CHOOSE = -1  # the code of an app that was closed to choose another pond
 LEAVE_S = 2.0  # how long closing waits for the writer
 WEATHER_TICKS = 2400  # the weather is worked out anew every hour or so
+SENT_S = 0.02  # by then a frame has left for the terminal
 RETRY_TICKS = 4  # every so many looks what could not be written is tried again
 
 
@@ -96,7 +97,7 @@ class PondApp(BaseApp[int]):
         self.state_changed()
         if not self.session.inline:
             self.set_interval(LOOK_S, self._look)
-            if self.session.journal.partial:
+            if self.session.partial:
                 self._read()
         self._greet()
 
@@ -104,7 +105,7 @@ class PondApp(BaseApp[int]):
         """After weeks without an entry one screen asks what is to be looked at."""
         from pondtui.views.back import long_away
 
-        if self._greeted or self.session.journal.partial or self.session.sitter:
+        if self._greeted or self.session.partial or self.session.sitter:
             return
         self._greeted = True
         away = long_away(self.session.journal.live, self.session.now())
@@ -124,10 +125,14 @@ class PondApp(BaseApp[int]):
                 return
 
     def tell(self) -> None:
-        """Say at once what became of an entry; what follows from it is shown in the next frame."""
+        """Say at once what became of an entry; what follows from it is worked out when the terminal
+        has that word: the thread that sends it would have to wait for it."""
         if isinstance(self.screen, PondScreen) and self.screen.is_mounted:
             self.screen.tell()
-        self.screen.call_after_refresh(self.state_changed)
+        if self.session.inline:
+            self.screen.call_after_refresh(self.state_changed)
+        else:
+            self.set_timer(SENT_S, self.state_changed)
 
     def on_entry_settled(self, _message: EntrySettled) -> None:
         """The writer came back; where that was waited for it has been told already."""
@@ -147,11 +152,11 @@ class PondApp(BaseApp[int]):
         self._ticks += 1
         if self.session.changed():
             self._read()
-        if self._ticks % WEATHER_TICKS == 2 and not self.session.journal.partial:
+        if self._ticks % WEATHER_TICKS == 2 and not self.session.partial:
             self._read_weather()
         if self._ticks % RETRY_TICKS == 0:
             self.session.retry()
-            if self.session.journal.read_only:
+            if self.session.read_only:
                 self._read()  # what could not be read shows no change when it can be again
         if self._shown != (self.session.version, self.session.now() // 60):
             self.state_changed()

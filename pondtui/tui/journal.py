@@ -58,7 +58,7 @@ class JournalScreen(PondScreen):
         if words or self._kind:
             shown = f"{len(self._found)} of {shown}"
             shown += f", kind {self._kind}" if self._kind else ""
-        if self.session.journal.partial:
+        if self.session.partial:
             shown += " (older years are being read)"
         shown = shown if entries else "nothing is written yet: n writes a note"
         number = len(self.session.problems)

@@ -12,12 +12,12 @@ _SAID_S = 120  # how long a saved entry is told of
 def notices(session: Session) -> list[Notice]:
     """The gravest first."""
     found: list[Notice] = [*_unsaved(session)]
-    journal, loaded = session.journal, session.loaded
-    if journal.read_only:
+    loaded = session.loaded
+    if session.read_only:
         text = "read-only: a file of the journal cannot be taken"
         text += "; ring the keeper" if session.sitter else "; j, then p shows which"
         found.append(("danger", text))
-    if journal.partial:
+    if session.partial:
         found.append(("warn", "reading older years: nothing is written until they are in"))
     if loaded.setup is None:
         found.append(("warn", f"the last good description is used: {loaded.problems[0]}"))

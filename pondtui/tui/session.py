@@ -88,7 +88,8 @@ class Session:
         self.loaded = loaded
         self.setup: Setup = loaded.setup
         self._watch = Watch(PondFolder(folder))
-        self.journal = read_folder(folder, self.zone, self.setup.gallon, years)
+        self._journal = read_folder(folder, self.zone, self.setup.gallon, years)
+        self._to_merge: list[Entry] = []  # saved, and not in the journal yet
         self.version = 0  # grows with every change of what is to be shown
         self.facts = 0  # grows with every change of what the journal says
         self._used: tuple[int, set[Key]] = (-1, set())  # instants and kinds in use
@@ -119,6 +120,24 @@ class Session:
         return OutlookBook(self)
 
     @property
+    def journal(self) -> Journal:
+        """What the journal says. What was just saved is merged in when that is asked for: the word
+        that it is saved shall not wait for decades to be copied."""
+        while self._to_merge:
+            self._journal = with_entries(self._journal, [self._to_merge.pop(0)])
+        return self._journal
+
+    @property
+    def partial(self) -> bool:
+        """Older years are still to be read."""
+        return self._journal.partial
+
+    @property
+    def read_only(self) -> bool:
+        """A file of the journal was left out: nothing may be written."""
+        return self._journal.read_only
+
+    @property
     def problems(self) -> list[Problem]:
         """What is wrong in pond.toml and in the journal, remarks left out."""
         both = (*self.loaded.problems, *self.journal.problems)
@@ -131,7 +150,7 @@ class Session:
             self._folding = Folding(self.setup)
         if self._state is None or self._state[:2] != (self.facts, now // 60):
             state = self._folding.state(self.journal.live, now)
-            state = state._replace(partial=self.journal.partial)
+            state = state._replace(partial=self.partial)
             self._state = (self.facts, now // 60, state)
         return self._state[2]
 
@@ -249,17 +268,17 @@ class Session:
         self._saved.append(entry)
         grown = len(saved.line.encode()) + 1
         if self._watch.wrote(entry.path, grown, saved.before, saved.after):
-            self.journal, entry.line = one_line_more(self.journal, entry.path)
-        self.journal = with_entries(self.journal, [entry])
+            self._journal, entry.line = one_line_more(self._journal, entry.path)
+        self._to_merge.append(entry)
         self.facts += 1
         if self._used[0] == self.facts - 1:  # one more, without a walk over all the years
             self._used[1].add((entry.instant, entry.kind))
             self._used = (self.facts, self._used[1])
 
     def _refuse_unread(self) -> None:
-        if self.journal.partial:
+        if self.partial:
             raise FileError(OLDER_YEARS)
-        if self.journal.read_only:
+        if self.read_only:
             raise FileError("a file of the journal is left out, so nothing is written: see the "
                             "problems in Journal")  # fmt: skip
 
@@ -320,7 +339,8 @@ class Session:
         self.loaded, self._folding = fresh.loaded, fresh.folding
         self.setup = fresh.folding.setup
         waiting = {each.entry.canonical for each in self.pending}
-        self.journal = with_entries(without(fresh.journal, waiting), self._saved[fresh.saved :])
+        self._journal = with_entries(without(fresh.journal, waiting), self._saved[fresh.saved :])
+        self._to_merge = []
         self.version += 1
         self.facts += 1
 
@@ -341,7 +361,7 @@ class Session:
 
     def vanished(self) -> list[Entry]:
         """Entries that were saved and that a fresh reading no longer holds."""
-        if self.writing or self.journal.partial or self.journal.read_only:
+        if self.writing or self.partial or self.read_only:
             return []  # not all of it was read
         return self._store.vanished(self.journal.entries)
 

@@ -98,7 +98,7 @@ class TodayScreen(PondScreen):
         """Work season and outlook out beside the screen, when it has been drawn: no frame waits."""
         session = self.session
         books = [book for book in (session.season, session.outlook) if book.stale]
-        if books and not (session.inline or session.journal.partial):
+        if books and not (session.inline or session.partial):
             work = partial(self._work_out, [book.work() for book in books])
             self.run_worker(work, thread=True, exclusive=True, group="season")
 

@@ -89,7 +89,7 @@ class VisitsScreen(PondScreen):
         self._show_task()
 
     def _show_none(self) -> None:
-        wanted = None if self.session.journal.partial else next_absence(self.session)
+        wanted = None if self.session.partial else next_absence(self.session)
         if wanted is not None and wanted != self._asked_for:
             self._asked_for = wanted
             session, state = self.session, self.session.state()

@@ -28,10 +28,13 @@ def foretell(
     entries: Sequence[Entry],
     tables: Mapping[date, WeatherDay],
     days: int,
+    *,
+    in_short: bool = False,
 ) -> Outlook | TooLittle:
     """The level of the next days. Raises InputError where no basin floats or for wrong days."""
     check_days(days)
-    return outlook(setup, state, *known(setup, state, entries, tables, days), days)
+    rests = known(setup, state, entries, tables, days)
+    return outlook(setup, state, *rests, days, in_short=in_short)
 
 
 def known(

@@ -99,22 +99,32 @@ class Outlook(NamedTuple):
 
 
 def outlook(
-    setup: Setup, state: PondState, found: Falling | TooLittle, ahead: WeatherAhead, days: int
+    setup: Setup,
+    state: PondState,
+    found: Falling | TooLittle,
+    ahead: WeatherAhead,
+    days: int,
+    *,
+    in_short: bool = False,
 ) -> Outlook | TooLittle:
     """Levels of the next days at the hour of the last reading, and when each mark is reached.
 
-    `ahead` begins on `start_day`. Raises InputError for a number of days that cannot be.
+    `ahead` begins on `start_day`. `in_short`: of the levels only the last, and none without rain,
+    which a glance does not tell. Raises InputError for a number of days that cannot be.
     """
     check_days(days)
     if isinstance(found, TooLittle):
         return found
     paths = draw_paths(setup, state, found, ahead, days)
-    wet, dry = (courses(paths, moves) for moves in (paths.moves, paths.dry))
+    wet = courses(paths, paths.moves)
     return Outlook(
         found.days,
-        tuple(_level(setup, paths, wet, paths.now + n) for n in range(1, days + 1)),
+        tuple(
+            _level(setup, paths, wet, paths.now + n)
+            for n in range(days if in_short else 1, days + 1)
+        ),
         _marks(setup, paths, wet),
-        _marks(setup, paths, dry),
+        () if in_short else _marks(setup, paths, courses(paths, paths.dry)),
         ahead.kind,
         len(ahead.years),
         found.factor is not None,

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from datetime import UTC, date, datetime, timedelta
+from functools import lru_cache
 from typing import Any, NamedTuple
 from zoneinfo import ZoneInfo
 
@@ -132,13 +133,16 @@ def _computed(setup: Setup, weather: WeatherDay) -> DayEvaporation | None:
         radiation_mj=weather.radiation_mj,
         sun_h=weather.sun_h,
     )
-    result = of_day(day)
+    result = _of_day(day)
     if result.full_station:
         tier = FULL
     else:
         measured = weather.radiation_mj is not None or weather.sun_h is not None
         tier = SUNNY if measured else TEMPERATURE
     return DayEvaporation(result.open_water_mm, tier, result.method)
+
+
+_of_day = lru_cache(maxsize=2048)(of_day)  # budget, loss and outlook ask for the same days
 
 
 def _percent(share: float | None) -> float | None:
