@@ -10,6 +10,7 @@ from collections.abc import Callable, Mapping
 from datetime import tzinfo
 from functools import cached_property
 from pathlib import Path
+from threading import Lock
 from typing import TYPE_CHECKING, NamedTuple
 from zoneinfo import ZoneInfo
 
@@ -90,6 +91,7 @@ class Session:
         self._watch = Watch(PondFolder(folder))
         self._journal = read_folder(folder, self.zone, self.setup.gallon, years)
         self._to_merge: list[Entry] = []  # saved, and not in the journal yet
+        self._merging = Lock()  # workers ask for the journal too
         self.version = 0  # grows with every change of what is to be shown
         self.facts = 0  # grows with every change of what the journal says
         self._used: tuple[int, set[Key]] = (-1, set())  # instants and kinds in use
@@ -123,9 +125,10 @@ class Session:
     def journal(self) -> Journal:
         """What the journal says. What was just saved is merged in when that is asked for: the word
         that it is saved shall not wait for decades to be copied."""
-        while self._to_merge:
-            self._journal = with_entries(self._journal, [self._to_merge.pop(0)])
-        return self._journal
+        with self._merging:
+            while self._to_merge:
+                self._journal = with_entries(self._journal, [self._to_merge.pop(0)])
+            return self._journal
 
     @property
     def partial(self) -> bool:
@@ -267,9 +270,10 @@ class Session:
         entry.path = f"journal/{saved.path.name}"
         self._saved.append(entry)
         grown = len(saved.line.encode()) + 1
-        if self._watch.wrote(entry.path, grown, saved.before, saved.after):
-            self._journal, entry.line = one_line_more(self._journal, entry.path)
-        self._to_merge.append(entry)
+        with self._merging:
+            if self._watch.wrote(entry.path, grown, saved.before, saved.after):
+                self._journal, entry.line = one_line_more(self._journal, entry.path)
+            self._to_merge.append(entry)
         self.facts += 1
         if self._used[0] == self.facts - 1:  # one more, without a walk over all the years
             self._used[1].add((entry.instant, entry.kind))
@@ -339,8 +343,11 @@ class Session:
         self.loaded, self._folding = fresh.loaded, fresh.folding
         self.setup = fresh.folding.setup
         waiting = {each.entry.canonical for each in self.pending}
-        self._journal = with_entries(without(fresh.journal, waiting), self._saved[fresh.saved :])
-        self._to_merge = []
+        with self._merging:
+            self._journal = with_entries(
+                without(fresh.journal, waiting), self._saved[fresh.saved :]
+            )
+            self._to_merge = []
         self.version += 1
         self.facts += 1
 

@@ -8,6 +8,8 @@ from time import monotonic, sleep
 
 import pytest
 
+from pondtui.books.amend import with_entries
+from pondtui.books.journal import Journal
 from pondtui.books.lines import render
 from pondtui.books.store import Saved, Store
 from pondtui.errors import FileError, InputError
@@ -321,3 +323,31 @@ def test_what_the_first_frame_leaves_out_of_a_long_file_is_older_years_too(tmp_p
     session.take(session.read())
     assert not session.journal.partial
     assert session.state() == whole.state()
+
+
+def test_workers_that_ask_for_the_journal_meanwhile_lose_no_entry(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def slow(journal: Journal, entries: list[Entry]) -> Journal:
+        merged = with_entries(journal, entries)
+        sleep(0.005)
+        return merged
+
+    monkeypatch.setattr("pondtui.tui.session.with_entries", slow)
+    session = session_on(folder)
+    before = len(session.journal.live)
+    done = threading.Event()
+
+    def ask() -> None:
+        while not done.is_set():
+            _ = session.journal.live
+
+    workers = [threading.Thread(target=ask) for _ in range(3)]
+    for worker in workers:
+        worker.start()
+    for number in range(20):
+        session.write("note", {}, f"number {number}")
+    done.set()
+    for worker in workers:
+        worker.join()
+    assert len(session.journal.live) == before + 20
