@@ -12,12 +12,12 @@ from typing import NamedTuple
 
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.water.seasons import midnight
+from pondtui.units import show
 from pondtui.views.canvas import Canvas, Rows, printable, shorten
 from pondtui.views.plot import Area, Dots, Scale, bars, end_labels, ticks
 from pondtui.views.water_series import DAY_S, DayRow, Point, WeekRow
 from pondtui.views.words import count
 
-LEFT = 7  # columns of the scale at the left
 RIGHT = 15  # columns of the labels at the right
 RAIN_ROWS = 3
 LEAST = (40, 10)
@@ -41,6 +41,11 @@ class Chart(NamedTuple):
         return shorten(printable(text, ascii=self.ascii), width, ascii=self.ascii)
 
     @property
+    def left(self) -> int:
+        """Columns of the scale at the left; the sixteenths of an inch rule want more."""
+        return 7 if self.length_unit == "mm" else 9
+
+    @property
     def length_unit(self) -> str:
         """Of levels and rain."""
         return "mm" if self.setup.pond.units == "metric" else "in"
@@ -48,6 +53,12 @@ class Chart(NamedTuple):
     def length(self, mm: float) -> str:
         """A length without its unit."""
         return f"{mm:.0f}" if self.length_unit == "mm" else f"{mm / 25.4:.1f}"
+
+    def reading(self, mm: float) -> str:
+        """A reading of the gauge without its unit, as the rule bears it."""
+        if self.length_unit == "mm":
+            return f"{mm:.0f}"
+        return show(mm, "length", self.setup.pond.units, rule=True).rpartition(" ")[0]
 
 
 def level_chart(
@@ -57,7 +68,7 @@ def level_chart(
     canvas = chart.canvas
     if not days or chart.width < LEAST[0] or chart.height < LEAST[1]:
         return canvas.rows()
-    area = Area(LEFT, 1, chart.width - LEFT - RIGHT, chart.height - RAIN_ROWS - 5)
+    area = Area(chart.left, 1, chart.width - chart.left - RIGHT, chart.height - RAIN_ROWS - 5)
     down = chart.setup.gauge.reads == "down"
     across = Scale(midnight(chart.setup, days[0].day), midnight(chart.setup, days[-1].day) + DAY_S)
     values = [point.value for row in rows for point in row]
@@ -68,7 +79,7 @@ def level_chart(
     up = Scale(high + pad, low - pad) if down else Scale(low - pad, high + pad)
     title = chart.label(f"{chart.length_unit} on the gauge", chart.width)
     canvas.put(0, 0, title, "quiet")
-    _upright(chart, canvas, area, up)
+    upright(chart, canvas, area, up, of_gauge=True)
     labels = _draw_marks(chart, canvas, area, up, marks)
     dots = Dots(canvas, area, across, up)
     for row in rows:
@@ -76,7 +87,7 @@ def level_chart(
     dots.draw("text", "*")
     if values:
         last = rows[-1][-1]
-        labels.append((dots.cell_of(*last)[1], f"level {chart.length(last.value)}", "text"))
+        labels.append((dots.cell_of(*last)[1], f"level {chart.reading(last.value)}", "text"))
     end_labels(
         canvas, area.x + area.width + 1,
         [(row, chart.label(text, RIGHT - 1), role) for row, text, role in labels],
@@ -124,18 +135,18 @@ def _draw_marks(
     return labels
 
 
-def _upright(chart: Chart, canvas: Canvas, area: Area, up: Scale) -> None:
-    """The scale at the left."""
+def upright(chart: Chart, canvas: Canvas, area: Area, up: Scale, *, of_gauge: bool = False) -> None:
+    """The scale at the left; `of_gauge` as it stands on the rule."""
     metric = chart.length_unit == "mm"
     factor = 1.0 if metric else 25.4
     low, high = sorted((up.low / factor, up.high / factor))
     bar = "|" if chart.ascii else "│"
     for row in range(area.height):
         canvas.put(area.x - 1, area.y + row, bar, "quiet")
-    for value in ticks(low, high, max(area.height // 3, 2)):
+    for value in ticks(low, high, max(area.height // 3, 2), halves=of_gauge and not metric):
         row = area.y + round((1 - up.share(value * factor)) * (area.height - 1))
-        text = f"{value:g}".rjust(LEFT - 2)
-        canvas.put(0, row, text[-(LEFT - 2) :], "quiet")
+        text = chart.reading(value * factor) if of_gauge else f"{value:g}"
+        canvas.put(0, row, text.rjust(chart.left - 2), "quiet")
         canvas.put(area.x - 1, row, "+" if chart.ascii else "┤", "quiet")
 
 
@@ -211,13 +222,13 @@ def loss_chart(chart: Chart, weeks: Sequence[WeekRow], cursor: date | None) -> R
     canvas = chart.canvas
     if not weeks or chart.width < LEAST[0] or chart.height < LEAST[1]:
         return canvas.rows()
-    area = Area(LEFT, 1, chart.width - LEFT - RIGHT, chart.height - 3)
+    area = Area(chart.left, 1, chart.width - chart.left - RIGHT, chart.height - 3)
     values = [v for w in weeks for v in (w.measured_mm, w.computed_mm) if v is not None]
     up = Scale(min(0.0, *values, 0.0), max([*values, 1.0]) * 1.05)
     across = Scale(-0.5, len(weeks) - 0.5)
     title = chart.label(f"{chart.length_unit} a day, week by week", chart.width)
     canvas.put(0, 0, title, "quiet")
-    _upright(chart, canvas, area, up)
+    upright(chart, canvas, area, up)
     dots = Dots(canvas, area, across, up)
     row: list[tuple[float, float]] = []
     for place, week in enumerate([*weeks, WeekRow(weeks[-1].first, None, None)]):

@@ -11,8 +11,8 @@ from itertools import pairwise
 from pondtui.pond.away.outlook import DayLevel, Outlook
 from pondtui.pond.setup.model import Mark
 from pondtui.views.canvas import Canvas, Rows
-from pondtui.views.charts import LEAST, LEFT, RIGHT, Chart
-from pondtui.views.plot import Area, Scale, end_labels, ticks
+from pondtui.views.charts import LEAST, RIGHT, Chart, upright
+from pondtui.views.plot import Area, Scale, end_labels
 
 
 def fan_chart(chart: Chart, found: Outlook) -> Rows:
@@ -20,7 +20,7 @@ def fan_chart(chart: Chart, found: Outlook) -> Rows:
     canvas, levels = chart.canvas, found.levels
     if chart.width < LEAST[0] or chart.height < LEAST[1]:
         return canvas.rows()
-    area = Area(LEFT, 1, chart.width - LEFT - RIGHT, chart.height - 3)
+    area = Area(chart.left, 1, chart.width - chart.left - RIGHT, chart.height - 3)
     shown = [mm for one in levels for mm in one[1:]]
     marks = _near(chart.setup.marks, min(shown), max(shown))
     values = [*shown, *(mark.reading_mm for mark in marks)]
@@ -29,7 +29,7 @@ def fan_chart(chart: Chart, found: Outlook) -> Rows:
     up = Scale(high, low) if chart.setup.gauge.reads == "down" else Scale(low, high)
     title = "gauge with no help" + ("" if found.stated else ", in hot weather")
     canvas.put(0, 0, chart.label(f"{chart.length_unit} on the {title}", chart.width), "quiet")
-    _scale(chart, canvas, area, up)
+    upright(chart, canvas, area, up, of_gauge=True)
     labels = []
     for mark in marks:
         row = _row(area, up, mark.reading_mm)
@@ -40,7 +40,7 @@ def fan_chart(chart: Chart, found: Outlook) -> Rows:
     _band(chart, canvas, area, up, levels)
     low_mm, middle_mm, high_mm = levels[-1][1:]
     names = ("about", "least", "most") if not found.stated else ("50 %", "10 %", "90 %")
-    ends = [(_row(area, up, mm), f"{name} {chart.length(mm)}", "text")
+    ends = [(_row(area, up, mm), f"{name} {chart.reading(mm)}", "text")
             for name, mm in zip(names, (middle_mm, low_mm, high_mm), strict=True)]  # fmt: skip
     told = [(row, chart.label(text, RIGHT - 1), role) for row, text, role in (*ends, *labels)]
     end_labels(canvas, area.x + area.width + 1, told, area.y, area.y + area.height - 1)
@@ -75,17 +75,6 @@ def _band(chart: Chart, canvas: Canvas, area: Area, up: Scale, levels: Sequence[
         for row in range(ends[0], ends[1] + 1):
             canvas.put(area.x + column, row, fill, "surface")
         canvas.put(area.x + column, _row(area, up, mm[1]), middle, "text")
-
-
-def _scale(chart: Chart, canvas: Canvas, area: Area, up: Scale) -> None:
-    factor = 1.0 if chart.length_unit == "mm" else 25.4
-    low, high = sorted((up.low / factor, up.high / factor))
-    for row in range(area.height):
-        canvas.put(area.x - 1, area.y + row, "|" if chart.ascii else "│", "quiet")
-    for value in ticks(low, high, max(area.height // 3, 2)):
-        row = _row(area, up, value * factor)
-        canvas.put(0, row, f"{value:g}".rjust(LEFT - 2)[-(LEFT - 2) :], "quiet")
-        canvas.put(area.x - 1, row, "+" if chart.ascii else "┤", "quiet")
 
 
 def _days(chart: Chart, canvas: Canvas, area: Area, levels: Sequence[DayLevel]) -> None:

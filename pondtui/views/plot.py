@@ -33,14 +33,17 @@ class Area(NamedTuple):
     height: int
 
 
-def ticks(low: float, high: float, most: int) -> list[float]:
-    """Round values within a range, at most so many: steps of 1, 2 or 5 times a power of ten."""
+def ticks(low: float, high: float, most: int, *, halves: bool = False) -> list[float]:
+    """Round values within a range, at most so many: steps of 1, 2 or 5 times a power of ten; with
+    `halves` those under 1 are 1/2, 1/4, 1/8 or 1/16, as on an inch rule."""
     reach = high - low
     if reach <= 0 or most < 1:
         return [low]
     step = 10 ** floor(log10(reach / most))
+    if halves and reach <= most:
+        step = 1 / 16
     while reach / step > most:
-        step *= 2 if f"{step:e}"[0] in "15" else 2.5
+        step *= 2 if (step < 1 and halves) or f"{step:e}"[0] in "15" else 2.5
     first = -floor(-low / step + 1e-9)
     return [n * step for n in range(first, floor(high / step + 1e-9) + 1)]
 

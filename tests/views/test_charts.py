@@ -117,3 +117,23 @@ def test_a_name_of_the_keeper_cannot_break_a_row() -> None:
 )
 def test_the_scale_has_round_values(low: float, high: float, most: int, found: list[float]) -> None:
     assert ticks(low, high, most) == pytest.approx(found)
+
+
+@given(st.floats(-600, 600), st.floats(0.3, 900), st.integers(2, 12))
+def test_a_scale_in_inches_has_only_values_that_the_rule_bears(
+    low: float, reach: float, most: int
+) -> None:
+    found = ticks(low, low + reach, most, halves=True)
+    assert len(found) <= most + 1
+    assert all(value * 16 == round(value * 16) for value in found)
+
+
+@pytest.mark.parametrize(("width", "height"), SIZES)
+def test_a_pond_with_an_inch_rule_has_fractions_at_its_level(width: int, height: int) -> None:
+    setup = SETUP._replace(pond=SETUP.pond._replace(units="us"), marks=())
+    near = [[point._replace(value=60 + point.value % 12) for point in row] for row in POINTS]
+    lines = plain(charts.level_chart(Chart(setup, width, height, False), near, ROWS, DAYS[40]))
+    scale = [line.split("┤")[0].strip() for line in lines if "┤" in line]
+    assert "2 1/2" in scale
+    assert all("." not in value for value in scale)
+    assert not any("level 2." in line for line in lines)
