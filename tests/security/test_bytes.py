@@ -113,6 +113,7 @@ def test_no_byte_of_the_screen_is_obeyed(pond: Path, tmp_path: Path) -> None:
     environ = {**CLOCK, "HOME": str(tmp_path), "XDG_CONFIG_HOME": str(tmp_path / "config")}
     terminal = Terminal(["-m", "pondtui", "--pond", str(pond)], environ, 120, 45)
     terminal.wait_for("q quit", 30)
+    terminal.come_to_rest()  # what is collected begins with a whole sign
     data = b""
     terminal.type_on("n")
     data += terminal.come_to_rest()
