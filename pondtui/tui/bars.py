@@ -21,6 +21,9 @@ TYPING = (
 )
 
 
+LEAST_NAME = 6  # columns in which a name that is cut is still known again
+
+
 def _room(widget: Widget) -> int:
     """Columns between its edges, as it was laid out last. (Asked for its region the toolkit would
     arrange the whole screen anew, which costs more than all that is painted.)"""
@@ -165,8 +168,9 @@ def _lines(shown: Sequence[Key], width: int) -> list[list[Key]]:
 
 
 def head(pond: str, title: str, width: int) -> Content:
-    """`Today` at the left, the pond's name at the right."""
+    """`Today` at the left, the pond's name at the right; none where hardly a letter has room."""
     room = max(width - len(title) - 2, 0)
-    name = pond if len(pond) <= room else pond[: max(room - 1, 0)] + "…" * (room > 0)
+    cut = f"{pond[: room - 1]}…" if room >= LEAST_NAME else ""
+    name = pond if len(pond) <= room else cut
     gap = " " * max(width - len(title) - len(name), 1)
     return Content.assemble((title, "bold"), gap, paint.words(name))

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import asyncio
 
+import pytest
 from textual.app import App, ComposeResult
 from textual.content import Content
 from textual.widgets import Static
 
-from pondtui.tui.bars import Line
+from pondtui.tui.bars import LEAST_NAME, Line, head
 
 
 class Lines(App[None]):
@@ -51,3 +52,14 @@ def test_a_line_shows_each_text_that_takes_as_much_room_as_the_last() -> None:
         "two",
         "three",
     ]
+
+
+@pytest.mark.parametrize("width", range(1, 60))
+def test_a_name_beside_the_title_is_whole_or_known_again_or_left_out(width: int) -> None:
+    line = head("Quillwater Court", "Today", width).plain
+    name = line.removeprefix("Today").strip()
+    whole = name == "Quillwater Court"
+    known = len(name) >= LEAST_NAME and name.endswith("…")
+    assert whole or known or name == ""
+    assert "Quillwater Court".startswith(name.removesuffix("…"))
+    assert len(line.rstrip()) <= max(width, len("Today"))
