@@ -97,7 +97,7 @@ class PondApp(BaseApp[int]):
         self.state_changed()
         if not self.session.inline:
             self.set_interval(LOOK_S, self._look)
-            if self.session.journal.partial:
+            if self.session.partial:
                 self._read()
         self._greet()
 

@@ -112,6 +112,9 @@ def with_hand(
     return contradictions(merged, latitude)[0]
 
 
+_of_day = lru_cache(maxsize=2048)(of_day)  # budget, loss and outlook ask for the same days
+
+
 def _computed(setup: Setup, weather: WeatherDay) -> DayEvaporation | None:
     """By FAO-56 with its own filling; None where temperatures or the latitude lack."""
     if weather.tmax_c is None or weather.tmin_c is None or setup.pond.latitude is None:
@@ -140,9 +143,6 @@ def _computed(setup: Setup, weather: WeatherDay) -> DayEvaporation | None:
         measured = weather.radiation_mj is not None or weather.sun_h is not None
         tier = SUNNY if measured else TEMPERATURE
     return DayEvaporation(result.open_water_mm, tier, result.method)
-
-
-_of_day = lru_cache(maxsize=2048)(of_day)  # budget, loss and outlook ask for the same days
 
 
 def _percent(share: float | None) -> float | None:
