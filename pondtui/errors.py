@@ -11,7 +11,7 @@ Reading never raises: it returns what was good and a list of `Problem`.
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from pondtui.records import NamedTuple
 
 
 class PondError(Exception):

@@ -7,9 +7,8 @@ of temperature it has none; `mg/L` of a hardness is as CaCO3.
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from pondtui.errors import QuantityError
+from pondtui.records import NamedTuple
 
 _TIME = {"min": 1.0, "s": 1 / 60, "h": 60.0, "day": 1440.0, "week": 10080.0}
 _LENGTH = {

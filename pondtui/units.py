@@ -10,9 +10,10 @@ from __future__ import annotations
 import os
 import re
 from functools import cache
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any
 
 from pondtui.errors import QuantityError
+from pondtui.records import NamedTuple
 from pondtui.unit_show import show as show
 from pondtui.unit_words import CANONICAL as CANONICAL
 from pondtui.unit_words import TABLE, Unit, find, nearest
@@ -79,7 +80,7 @@ _NUMBER = (
     r"|(?P<decimal>(?:[0-9]{1,15}(?:\.[0-9]{1,25})?|\.[0-9]{1,25})(?:[eE][+-]?[0-9]{1,2})?)"
 )
 _SIMPLE = re.compile(rf"(?P<sign>[+-]?) ?(?:{_NUMBER})(?P<unit>(?![0-9.]).*)")
-_PART = re.compile(
+_PART = (  # compiled where it is first used, as others below: a start waits for none of them
     r"([0-9]{1,9}(?: [0-9]{1,3}/[0-9]{1,3}|/[0-9]{1,3}|\.[0-9]{1,9})?) ?([^\W\d]+|['\"])"
 )
 _ODD_DIGITS = re.compile(r"[+-]?(?:[0-9]+_[0-9]|[0-9]+ [0-9]{3}(?![0-9/]))")
@@ -257,8 +258,8 @@ def _number(found: re.Match[str]) -> float:
 def _compound(text: str, dimension: str) -> Quantity:
     """`1 h 20 min`, `1 ft 3 1/2 in`, `2 lb 4 oz`: whole amounts, falling units."""
     noun, example = NOUNS[dimension]
-    parts = _PART.findall(text)
-    rest = re.sub(r"[ ,]|\band\b", "", _PART.sub("", text))
+    parts = re.findall(_PART, text)
+    rest = re.sub(r"[ ,]|\band\b", "", re.sub(_PART, "", text))
     total, smallest = 0.0, float("inf")
     first: Unit | None = None
     for place, (number, spelled) in enumerate(parts):
@@ -288,7 +289,7 @@ def _why_not(text: str, word: str, typed: str, dimension: str) -> str:
 def _unit(word: str, dimension: str) -> Unit | None:
     """The unit of a normal word, from the table or put together from its vocabulary."""
     unit = find(word, dimension)
-    if unit or not _COMPOUND.fullmatch(word) or any(find(word, other) for other in TABLE):
+    if unit or not _is_compound(word) or any(find(word, other) for other in TABLE):
         return unit
     factor = _pint_factor(word, dimension)
     return Unit(word, dimension, factor) if factor is not None else None
@@ -296,14 +297,20 @@ def _unit(word: str, dimension: str) -> Unit | None:
 
 # --- words put together from the vocabulary -------------------------------------------------------
 
-_ATOMS = [
-    word
-    for dimension in ("length", "area", "volume", "mass", "time", "pressure", "concentration")
-    for word in TABLE[dimension]
-    if "/" not in word
-]
-_ATOM = "|".join(re.escape(word) for word in sorted(_ATOMS, key=len, reverse=True))
-_COMPOUND = re.compile(rf"(?:{_ATOM})(?:[/*](?:{_ATOM})){{1,3}}")
+
+def _is_compound(word: str) -> bool:
+    return ("/" in word or "*" in word) and bool(_compounds().fullmatch(word))
+
+
+@cache
+def _compounds() -> re.Pattern[str]:
+    """Up to four words of the vocabulary, multiplied or divided; most starts meet none."""
+    parts = ("length", "area", "volume", "mass", "time", "pressure", "concentration")
+    words = [word for dimension in parts for word in TABLE[dimension] if "/" not in word]
+    atom = "|".join(re.escape(word) for word in sorted(words, key=len, reverse=True))
+    return re.compile(rf"(?:{atom})(?:[/*](?:{atom})){{1,3}}")
+
+
 _HARDNESS = {"mg/L CaCO3": "mg_CaCO3_per_L", "mg/L HCO3": "mg_HCO3_per_L"} | {
     f"{word}/L": f"{word}_per_L" for word in ("meq", "mmol")
 }

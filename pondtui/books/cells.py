@@ -6,10 +6,11 @@ import re
 from collections.abc import Iterable
 from datetime import date, datetime, timedelta, tzinfo
 from functools import lru_cache
-from typing import NamedTuple
+
+from pondtui.records import NamedTuple
 
 _NUMBER = re.compile(r"[+-]?(?:\d{1,15}(?:\.\d{0,20})?|\.\d{1,20})(?:[eE][+-]?\d{1,2})?", re.ASCII)
-_COMMA = re.compile(r"([+-]?\d{1,15}),(\d{1,20})", re.ASCII)
+_COMMA = r"(?a)([+-]?\d{1,15}),(\d{1,20})"  # compiled where it is first used
 NO_VALUE = frozenset(("", "-", "--", "---", "na", "n/a", "nan", "null", "none", "?"))
 TRACES = frozenset(("t", "tr", "tr.", "trace"))
 
@@ -18,7 +19,7 @@ _TIME = (
     r"(?:[.,]\d{1,9})?)?(?: ?(?P<offset>Z|UTC|[+-]\d\d(?::?\d\d)?))?)?"
 )
 _ISO = re.compile(r"(?P<year>\d{4})(?P<sep>[-/.]?)(?P<month>\d\d?)(?P=sep)(?P<day>\d\d?)" + _TIME)
-_OTHER = re.compile(r"(?P<one>\d\d?)(?P<sep>[-/.])(?P<two>\d\d?)(?P=sep)(?P<year>\d{4})" + _TIME)
+_OTHER = r"(?P<one>\d\d?)(?P<sep>[-/.])(?P<two>\d\d?)(?P=sep)(?P<year>\d{4})" + _TIME
 FIRST_YEAR, LAST_YEAR = 1850, 2199
 
 
@@ -36,7 +37,7 @@ def number_in(cell: str, comma_is_decimal: bool | None) -> float:
     text = cell.strip(" \u00a0\t").replace("\u2212", "-")
     if _NUMBER.fullmatch(text):
         return float(text)
-    found = _COMMA.fullmatch(text)
+    found = re.fullmatch(_COMMA, text)
     if not found:
         raise ValueError(f"{text[:40]} is no number")
     if comma_is_decimal is None:
@@ -51,7 +52,8 @@ def day_first(cells: Iterable[str]) -> bool | None:
     """
     first = second = False
     for cell in cells:
-        found = _OTHER.match(cell.strip())
+        text = cell.strip()
+        found = None if text[:4].isdigit() else re.match(_OTHER, text)
         if found and found["sep"] != ".":
             first = first or int(found["one"]) > 12
             second = second or int(found["two"]) > 12
@@ -71,7 +73,7 @@ def when_in(cell: str, order: bool | None, tz: tzinfo) -> When:
     if found:
         year, month, day = int(found["year"]), int(found["month"]), int(found["day"])
     else:
-        found = _OTHER.fullmatch(text)
+        found = re.fullmatch(_OTHER, text)
         if not found:
             raise ValueError(f"{text[:40] or 'nothing'} is no day: write 2026-06-03")
         one, two, year = int(found["one"]), int(found["two"]), int(found["year"])

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any
 
 from pondtui.books import pondpatch
 from pondtui.books.folder import replace_file
@@ -16,6 +16,7 @@ from pondtui.books.pondfile import NAME, PROCEDURE, table_of, text_of
 from pondtui.books.pondtext import as_toml
 from pondtui.errors import FileError
 from pondtui.pond.setup.changes import Changes
+from pondtui.records import NamedTuple
 
 FILES = (NAME, PROCEDURE)
 

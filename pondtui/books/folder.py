@@ -7,9 +7,9 @@ import errno
 import os
 import stat
 from pathlib import Path
-from typing import NamedTuple
 
 from pondtui.errors import FileError
+from pondtui.records import NamedTuple
 
 GIT_ATTRIBUTES = "journal/*.txt merge=union text eol=lf\n"
 

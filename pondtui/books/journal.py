@@ -10,7 +10,6 @@ import re
 from collections.abc import Iterator
 from datetime import tzinfo
 from pathlib import Path
-from typing import NamedTuple
 
 from pondtui.books.folder import reason
 from pondtui.books.lines import parse_line
@@ -20,6 +19,7 @@ from pondtui.errors import Problem
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.live import Live
 from pondtui.pond.state.merge import Key, Merged, merge
+from pondtui.records import NamedTuple
 
 LARGEST = 20 * 1024 * 1024
 NEWEST = 96 * 1024  # bytes of a file for the first frame: a season of some 1,000 lines is whole

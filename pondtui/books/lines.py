@@ -10,7 +10,7 @@ import re
 from collections.abc import Collection, Mapping
 from datetime import tzinfo
 from functools import lru_cache
-from typing import Any, NamedTuple
+from typing import Any
 from unicodedata import normalize
 
 from pondtui.books.stamps import parse_stamp, render_stamp
@@ -19,6 +19,7 @@ from pondtui.clean import visible
 from pondtui.errors import InputError, Problem
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.kinds import KINDS, Field, Kind, example
+from pondtui.records import NamedTuple
 
 LONGEST = 8192  # bytes of a line; longer ones are no line of a journal
 MOST_FIELDS = 64  # of a line; a kind has a dozen
@@ -273,10 +274,9 @@ def _unknown_kind(kind: str, column: int) -> _Fault:
 
 # --- making ---------------------------------------------------------------------------------------
 
-_BARE_GALLON = re.compile(
-    r"(?<!\s)\s*(?<![A-Za-z.])(gal\b\.?|gals\b|gallons?\b|fl\.? ?oz\b\.?|fluid ounces?\b"
-    r"|qt\b|quarts?\b|pt\b|pints?\b)",
-    re.IGNORECASE,
+_BARE_GALLON = (  # compiled where it is first used
+    r"(?i)(?<!\s)\s*(?<![A-Za-z.])(gal\b\.?|gals\b|gallons?\b|fl\.? ?oz\b\.?|fluid ounces?\b"
+    r"|qt\b|quarts?\b|pt\b|pints?\b)"
 )
 
 
@@ -307,5 +307,5 @@ def _name_gallon(field: Field, text: str, tz: tzinfo, gallon: str) -> str:
         read_value(field, text, tz, None)
     except InputError:
         sign = "US" if gallon == "us" else "imp"
-        return _BARE_GALLON.sub(rf" {sign} \1", text)
+        return re.sub(_BARE_GALLON, rf" {sign} \1", text)
     return text

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from datetime import datetime, tzinfo
-from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from pondtui.books.cells import NO_VALUE, When, day_first, number_in, when_in
@@ -23,6 +22,7 @@ from pondtui.pond.water.sensors import (
     pourings,
     worth,
 )
+from pondtui.records import NamedTuple
 
 FUTURE_S = 120  # a sensor's clock may run ahead by so much
 COLUMNS: dict[str, Wanted] = {

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
 
 from pondtui.books.tables import Table
 from pondtui.errors import Problem, QuantityError
 from pondtui.pond.setup.columns import Scale, scale_of, split_header
+from pondtui.records import NamedTuple
 
 JOIN = " + "  # between the headers of a day and of its time, where they have a column each
 _DAYS = ("date", "day", "datum", "yyyymmdd")

@@ -9,7 +9,7 @@ import re
 from collections.abc import Mapping
 from functools import lru_cache
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any
 
 from pondtui.books.folder import PondFolder, reason, replace_file
 from pondtui.books.texts import read_bytes
@@ -20,6 +20,7 @@ from pondtui.pond.refill.own_steps import read_own_steps
 from pondtui.pond.setup.fields import Finding
 from pondtui.pond.setup.model import OwnStep, Setup
 from pondtui.pond.setup.read import read_findings
+from pondtui.records import NamedTuple
 
 NAME = "pond.toml"
 PROCEDURE = "procedure.toml"

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import tzinfo
-from typing import NamedTuple
 
 from pondtui.books.lines import make, render
 from pondtui.books.sheets import Record
 from pondtui.errors import InputError
 from pondtui.pond.away.report import Report, read_report, standing
 from pondtui.pond.state.entry import Entry
+from pondtui.records import NamedTuple
 
 NOBODY = "sitter"  # who wrote it, where the sheet named nobody
 

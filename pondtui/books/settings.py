@@ -6,7 +6,7 @@ import os
 from collections.abc import Mapping
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any, NamedTuple
+from typing import Any
 
 import tomli_w
 
@@ -16,6 +16,7 @@ from pondtui.books.texts import read_bytes
 from pondtui.books.tomltext import LARGEST, NoTomlError, parse_toml
 from pondtui.clean import visible
 from pondtui.errors import FileError, Problem
+from pondtui.records import NamedTuple
 
 NAME = "settings.toml"
 MOST_PONDS = 20

@@ -10,12 +10,13 @@ import json
 from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any
 
 from pondtui.books.folder import replace_file
 from pondtui.books.texts import read_text
 from pondtui.errors import FileError
 from pondtui.pond.away.model import Sheet, Task
+from pondtui.records import NamedTuple
 
 _FORMAT = 1
 

@@ -11,12 +11,12 @@ import stat
 from collections.abc import Container, Iterable, Iterator
 from datetime import datetime, timedelta
 from pathlib import Path
-from typing import NamedTuple
 
 from pondtui.books.folder import Mark, mark_of, reason, sync_folder
 from pondtui.books.lines import LONGEST, render
 from pondtui.errors import FileError, InputError
 from pondtui.pond.state.entry import Entry, ranks_before
+from pondtui.records import NamedTuple
 
 CLOCK_SLACK_S = 600  # a clock set back by more than this is a fault to be mended first
 _TRIES = 8  # how often a file may be replaced under our hands before we give up

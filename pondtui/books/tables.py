@@ -10,21 +10,22 @@ from __future__ import annotations
 import re
 from collections import Counter
 from pathlib import Path
-from typing import NamedTuple
 
 from pondtui.books.folder import reason
 from pondtui.books.texts import read_bytes
 from pondtui.clean import visible
 from pondtui.errors import Problem
+from pondtui.records import NamedTuple
 
 LARGEST = 5 * 2**20  # bytes of a file
 LONGEST_LINE = 8 * 1024
 _QUOTED_LINES = 20  # a quoted cell over more lines than this is a stray quote
 _SURVEYED = 400  # lines that tell the separator; some services write 50 before the header
 _QUOTED = re.compile(r'"[^"]*"')
-_POINT = re.compile(r'(?:^|[;\t])[ "]*[+-]?\d+\.\d+[ "]*(?=[;\t\n])', re.MULTILINE)
-_COMMA = re.compile(r'(?:^|[;\t])[ "]*[+-]?\d+,\d+[ "]*(?=[;\t\n])', re.MULTILINE)
-_THOUSANDS = re.compile(r'"[+-]?\d{1,3},\d{3}(?:\.\d*)?"')
+# compiled where they are first used
+_POINT = r'(?m)(?:^|[;\t])[ "]*[+-]?\d+\.\d+[ "]*(?=[;\t\n])'
+_COMMA = r'(?m)(?:^|[;\t])[ "]*[+-]?\d+,\d+[ "]*(?=[;\t\n])'
+_THOUSANDS = r'"[+-]?\d{1,3},\d{3}(?:\.\d*)?"'
 
 
 class Row(NamedTuple):
@@ -154,8 +155,8 @@ def _header(
 def _decimal(text: str, separator: str) -> bool | None:
     """Whether a comma in a number is a decimal one; None where it may be another."""
     if separator == ",":  # a quoted "12,5" means a decimal; "1,250" may be thousands
-        return None if _THOUSANDS.search(text) else True
-    return None if _COMMA.search(text) and _POINT.search(text) else True
+        return None if re.search(_THOUSANDS, text) else True
+    return None if re.search(_COMMA, text) and re.search(_POINT, text) else True
 
 
 def _read_rows(table: Table, start: int) -> None:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date, datetime, timedelta, tzinfo
 from pathlib import Path
-from typing import NamedTuple
 
 from pondtui.books.sheets import Record, read_records, record_now
 from pondtui.pond.away.visiting import EARLY_DAYS, VisitNow, visits_now
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
+from pondtui.records import NamedTuple
 
 
 class Sitting(NamedTuple):

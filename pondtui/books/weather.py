@@ -7,7 +7,6 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date, timedelta
 from itertools import pairwise
 from pathlib import Path, PurePosixPath
-from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from pondtui.books.cells import NO_VALUE, TRACES, day_first, number_in, when_in
@@ -19,6 +18,7 @@ from pondtui.errors import Problem
 from pondtui.pond.setup.columns import WEATHER
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.water.weather import HOUR_MJ, KEPT, WeatherDay, out_of_range
+from pondtui.records import NamedTuple
 
 MOST_PROBLEMS = 40  # of a table; the rest is counted
 _NAMES = {

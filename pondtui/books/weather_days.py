@@ -6,7 +6,6 @@ from collections import Counter, defaultdict
 from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 from itertools import pairwise
-from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from pondtui.books.cells import When
@@ -21,6 +20,7 @@ from pondtui.pond.water.weather import (
     of_hours,
     out_of_range,
 )
+from pondtui.records import NamedTuple
 
 
 class Reading(NamedTuple):

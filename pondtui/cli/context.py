@@ -9,11 +9,12 @@ from contextlib import suppress
 from datetime import UTC, datetime, timedelta, tzinfo
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NamedTuple, TextIO
+from typing import TYPE_CHECKING, Any, TextIO
 from zoneinfo import ZoneInfo
 
 from pondtui.clean import visible
 from pondtui.errors import FileError, InputError, UsageError
+from pondtui.records import NamedTuple
 
 if TYPE_CHECKING:
     from pondtui.books.journal import Journal

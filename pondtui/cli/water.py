@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import NamedTuple
 
 from pondtui.books.out import write_out
 from pondtui.books.weather import read_weather
@@ -16,6 +15,7 @@ from pondtui.pond.state.model import PondState
 from pondtui.pond.water.budget import Budget
 from pondtui.pond.water.season_budget import with_year_before
 from pondtui.pond.water.seasons import CUTS, local_day, season_of
+from pondtui.records import NamedTuple
 from pondtui.views import water as view
 
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Mapping, Sequence
 from types import MappingProxyType
-from typing import NamedTuple
 
 from pondtui.cli.verbs import GLOBAL_OPTIONS, VERBS, Option, Verb
 from pondtui.errors import UsageError
+from pondtui.records import NamedTuple
 
 
 class Call(NamedTuple):

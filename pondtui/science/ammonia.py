@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
+from pondtui.records import NamedTuple
 from pondtui.science.ranges import not_negative, within
 
 HARM_N_MG_L = 0.05  # un-ionised ammonia as N that may harm fish: UF/IFAS FA16

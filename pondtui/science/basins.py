@@ -10,8 +10,8 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from functools import lru_cache
-from typing import NamedTuple
 
+from pondtui.records import NamedTuple
 from pondtui.science import surveys
 
 Curve = Callable[[float], float]

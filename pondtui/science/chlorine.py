@@ -7,8 +7,8 @@ an unknown agent) raise `ValueError` with one sentence.
 from __future__ import annotations
 
 from math import ceil, log2
-from typing import NamedTuple
 
+from pondtui.records import NamedTuple
 from pondtui.science import weights as w
 from pondtui.science.ranges import not_negative, positive
 

@@ -7,8 +7,8 @@ what was not measured. Grass evaporation times 1.05 stands for open water under 
 from __future__ import annotations
 
 import math
-from typing import NamedTuple
 
+from pondtui.records import NamedTuple
 from pondtui.science import sun, vapour
 from pondtui.science.ranges import within
 

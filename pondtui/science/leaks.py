@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from typing import NamedTuple
 
+from pondtui.records import NamedTuple
 from pondtui.science.ranges import not_negative, positive
 from pondtui.science.trends import normal_quantile, t_quantile
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from operator import mul
-from typing import NamedTuple
 
+from pondtui.records import NamedTuple
 from pondtui.science.loss_fit import Falls, Fit, forward, pivots, solved
 from pondtui.science.ranges import not_negative, within
 from pondtui.science.trends import normal_quantile

@@ -10,8 +10,8 @@ import math
 from collections.abc import Callable, Sequence
 from itertools import repeat
 from operator import mul, truediv
-from typing import NamedTuple
 
+from pondtui.records import NamedTuple
 from pondtui.science.ranges import positive
 
 ERROR_WORTH = 6.0  # readings' worth of trust in the gauge's stated error

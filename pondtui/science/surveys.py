@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from itertools import pairwise
-from typing import NamedTuple
+
+from pondtui.records import NamedTuple
 
 RULES = ("conic", "prismoidal", "average")
 Rows = tuple[tuple[float, float], ...]

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from itertools import combinations
-from typing import NamedTuple
 
+from pondtui.records import NamedTuple
 from pondtui.science.ranges import within
 
 MOST_POINTS = 2000  # Theil-Sen looks at every pair

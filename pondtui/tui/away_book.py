@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
-from typing import NamedTuple
 
 from pondtui.books.weather import read_weather
 from pondtui.errors import PondError
@@ -16,6 +15,7 @@ from pondtui.pond.away.planner import Away
 from pondtui.pond.away.sheet import make_sheet
 from pondtui.pond.daily.times import local_day
 from pondtui.pond.state.model import PondState
+from pondtui.records import NamedTuple
 from pondtui.tui.session import Session
 
 USUAL_DAYS = 14

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
+
+from pondtui.records import NamedTuple
 
 if TYPE_CHECKING:
     from textual.binding import BindingType

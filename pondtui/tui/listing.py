@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar, NamedTuple
+from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
+from pondtui.records import NamedTuple
 from pondtui.tui import paint
 from pondtui.tui.bars import Line
 from pondtui.tui.screen import PondScreen

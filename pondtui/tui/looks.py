@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import NamedTuple
 
 from rich.segment import Segment
 from textual.color import Color
@@ -13,6 +12,7 @@ from textual.theme import Theme
 from pondtui.books.settings import Settings
 from pondtui.clean import without_hidden
 from pondtui.paths import config_dir, themes_dir
+from pondtui.records import NamedTuple
 from pondtui.tui import themes
 
 OWN_THEMES = "themes"  # within the folder of the settings

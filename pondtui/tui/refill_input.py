@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import ClassVar, NamedTuple
+from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -10,6 +10,7 @@ from textual.containers import Vertical
 from textual.widgets import Input
 
 from pondtui.pond.refill.actions import Prompt
+from pondtui.records import NamedTuple
 from pondtui.tui import paint
 from pondtui.tui.bars import Line
 

@@ -11,7 +11,7 @@ from datetime import tzinfo
 from functools import cached_property
 from pathlib import Path
 from threading import Lock
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from pondtui.books.amend import one_line_more, with_entries, without
@@ -27,6 +27,7 @@ from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.fold import Folding
 from pondtui.pond.state.merge import Key
 from pondtui.pond.state.model import PondState
+from pondtui.records import NamedTuple
 from pondtui.tui.outlook import OutlookBook
 from pondtui.tui.season import SeasonBook
 from pondtui.tui.writer import Outcome, Pending, Writer

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import NamedTuple
 
 from pondtui.books import describing
 from pondtui.books.describing import Draft, Written
@@ -19,6 +18,7 @@ from pondtui.pond.setup.model import Setup
 from pondtui.pond.setup.read import read_findings
 from pondtui.pond.setup.references import candidates, naming_entries, naming_tables
 from pondtui.pond.setup.tables_steps import STEP
+from pondtui.records import NamedTuple
 from pondtui.tui.session import Session
 from pondtui.views.setup_figures import Known
 from pondtui.views.words import count

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import ClassVar, NamedTuple, cast
+from typing import ClassVar, cast
 
 from textual import events
 from textual.app import ComposeResult
@@ -18,6 +18,7 @@ from pondtui.books.draft import folder_of, pond_name, read_draft
 from pondtui.books.settings import Settings, keep
 from pondtui.errors import FileError, InputError
 from pondtui.paths import config_dir
+from pondtui.records import NamedTuple
 from pondtui.tui import keys, paint
 from pondtui.tui.ask import Ask
 from pondtui.tui.bars import KeyBar, Line, head

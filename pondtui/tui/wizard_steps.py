@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping
-from typing import NamedTuple
 
 from pondtui.books.draft import folder_of, free_folder
 from pondtui.books.newpond import refuse_existing
@@ -12,6 +11,7 @@ from pondtui.errors import FileError
 from pondtui.pond.setup.asking import contradiction, level_mistake, mistake_in, questions
 from pondtui.pond.setup.tables import TABLES
 from pondtui.pond.setup.template import Question, default_of, example_of
+from pondtui.records import NamedTuple
 
 _READING = next(field for field in TABLES["mark"].fields if field.key == "reading")
 _LEVEL = Question("level", "What does the gauge read now?", "the last question; left empty, you "

@@ -7,12 +7,12 @@ import threading
 from collections.abc import Callable, Iterator
 from queue import Empty, SimpleQueue
 from time import monotonic
-from typing import NamedTuple
 
 from pondtui.books.lines import render
 from pondtui.books.store import Saved, Store
 from pondtui.errors import FileError
 from pondtui.pond.state.entry import Entry
+from pondtui.records import NamedTuple
 
 
 class Pending(NamedTuple):

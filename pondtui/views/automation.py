@@ -6,7 +6,7 @@ Everything is filled in from pond.toml and worked out by the worksheets.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any, NamedTuple
+from typing import Any
 
 from pondtui.errors import InputError
 from pondtui.pond.refill.case import local_time
@@ -18,6 +18,7 @@ from pondtui.pond.setup.barrels import full_line_l, heel_l
 from pondtui.pond.setup.model import Barrel
 from pondtui.pond.water.levels import area_m2_at, litres_between, pond_volume_l
 from pondtui.pond.water.recent import believed_mm
+from pondtui.records import NamedTuple
 from pondtui.units import show
 from pondtui.views.status import Status
 from pondtui.worksheets import registry

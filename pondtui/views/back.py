@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
 
 from pondtui.pond.daily.quick_amounts import with_unit
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.kinds import KINDS
+from pondtui.records import NamedTuple
 from pondtui.views.chores import missed
 from pondtui.views.forms import Blank
 from pondtui.views.status import Status

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterable, Sequence
-from typing import NamedTuple
+
+from pondtui.records import NamedTuple
 
 LEFT, RIGHT, UP, DOWN = 1, 2, 4, 8
 

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date, timedelta
-from typing import NamedTuple
 
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.water.seasons import midnight
+from pondtui.records import NamedTuple
 from pondtui.units import show
 from pondtui.views.canvas import Canvas, Rows, printable, shorten
 from pondtui.views.plot import Area, Dots, Scale, bars, end_labels, ticks

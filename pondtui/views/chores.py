@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
-from typing import Any, NamedTuple
+from typing import Any
 
 from pondtui.pond.daily.due import DUE, ChoreNow
 from pondtui.pond.daily.happened import Done
 from pondtui.pond.refill.case import local_time
 from pondtui.pond.setup.model import Setup
+from pondtui.records import NamedTuple
 from pondtui.views.status import Status
 from pondtui.views.words import DAY_S, count, when
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import NamedTuple
 
 from pondtui.pond.away.amounts import whole_pond
 from pondtui.pond.away.emergencies import CHLORINE, emergencies
@@ -12,6 +11,7 @@ from pondtui.pond.away.numbers import number_grid
 from pondtui.pond.away.people import people
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.model import PondState
+from pondtui.records import NamedTuple
 
 _BLANK = "____"
 

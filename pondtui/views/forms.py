@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
 
 from pondtui.pond.daily.due import Due
 from pondtui.pond.daily.kit import SAMPLES, first_step
@@ -14,6 +13,7 @@ from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.kinds import KINDS
 from pondtui.pond.state.model import PondState
 from pondtui.pond.water.levels import reading_up
+from pondtui.records import NamedTuple
 from pondtui.units import show
 from pondtui.views.words import ago, count, reading
 

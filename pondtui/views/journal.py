@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import UTC, datetime, tzinfo
-from typing import NamedTuple
 
 from pondtui.errors import Problem
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.kinds import KINDS
+from pondtui.records import NamedTuple
 
 STRUCK = "STRUCK"
 

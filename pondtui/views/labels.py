@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
+from pondtui.records import NamedTuple
 from pondtui.views.canvas import Canvas, printable, shorten
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from types import MappingProxyType
-from typing import NamedTuple
 
+from pondtui.records import NamedTuple
 from pondtui.units import show
 from pondtui.worksheets.registry import Input, find
 from pondtui.worksheets.run import Answer, run

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from math import floor, log10
-from typing import NamedTuple
 
+from pondtui.records import NamedTuple
 from pondtui.views.canvas import Canvas
 
 _DOTS = ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80))  # by row, by column of a cell

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from typing import NamedTuple
 
+from pondtui.records import NamedTuple
 from pondtui.views.canvas import Canvas, Rows, ripple, shorten, surface, surface_sign
 from pondtui.views.labels import Label, Placed, draw, fit, lanes_of, place
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from pondtui.pond.refill.actions import Prompt, prompt
 from pondtui.pond.refill.case import Case, local_time
 from pondtui.pond.refill.guards import fresh_reading, largest_part_l, verdicts
@@ -13,6 +11,7 @@ from pondtui.pond.refill.procedure import STAGE_TITLES
 from pondtui.pond.refill.progress import Progress, StepNow, progress
 from pondtui.pond.refill.running import Flowing, flowing, release_min
 from pondtui.pond.setup.barrels import depth_mm, full_line_l
+from pondtui.records import NamedTuple
 from pondtui.units import in_unit, show
 
 SIGNS = {"done": "x", "passed": "!", "on": ">", "waiting": ">", "to do": " "}

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from types import MappingProxyType
-from typing import NamedTuple
 
 from pondtui.errors import InputError
 from pondtui.pond.refill.rates import TapTest, rate_per_l
@@ -15,6 +14,7 @@ from pondtui.pond.setup.model import Barrel, Basin, Setup
 from pondtui.pond.setup.shapes import area_at_edge_m2, full_l
 from pondtui.pond.state.model import TimedRelease
 from pondtui.pond.water.levels import area_m2_at, litres_between, pond_volume_l
+from pondtui.records import NamedTuple
 from pondtui.units import show
 from pondtui.views import setup_pictures as pictures
 from pondtui.views.canvas import Rows

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import date
 from functools import partial
-from typing import NamedTuple
 
 from pondtui.pond.refill.rates import TapTest, rate_per_l
 from pondtui.pond.setup import barrels
 from pondtui.pond.setup.model import Barrel, Setup
 from pondtui.pond.setup.shapes import across_mm, area_at_edge_m2, bottom_mm, full_l
 from pondtui.pond.water.levels import drop_mm, litres_between
+from pondtui.records import NamedTuple
 from pondtui.units import read, show
 from pondtui.views.canvas import Canvas, Rows
 from pondtui.views.words import litres

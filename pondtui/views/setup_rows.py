@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from typing import Any, NamedTuple
+from typing import Any
 
 from pondtui.pond.setup import edit
 from pondtui.pond.setup.chores import CHORES
 from pondtui.pond.setup.edit import FORMS, Place
 from pondtui.pond.setup.fields import Field, Finding, Table
 from pondtui.pond.setup.forms import as_typed
+from pondtui.records import NamedTuple
 from pondtui.views.setup_fields import example
 
 _GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (

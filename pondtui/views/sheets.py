@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from typing import NamedTuple
 
+from pondtui.records import NamedTuple
 from pondtui.units import CANONICAL, convert, dimension_of, show
 from pondtui.views.explain import Explanation
 from pondtui.worksheets.inputs import describe, limits

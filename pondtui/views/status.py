@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import datetime
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any
 
 from pondtui.errors import Problem
 from pondtui.pond.daily.alarm_look import Look
@@ -25,6 +25,7 @@ from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.model import Alarm, BarrelNow, Batch, PondState
 from pondtui.pond.water.rain_barrels import RainBarrel, rain_barrels, worth_a_look
 from pondtui.pond.water.recent import Ahead, Recent, marks_ahead, recent_loss
+from pondtui.records import NamedTuple
 from pondtui.units import show
 
 if TYPE_CHECKING:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from pondtui.pond.daily.due import DUE, ChoreNow
 from pondtui.pond.refill.case import Case, case_of
 from pondtui.pond.refill.plan import NoPlan, Plan
@@ -13,6 +11,7 @@ from pondtui.pond.refill.progress import progress
 from pondtui.pond.refill.running import Flowing
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.water.recent import Ahead, Recent
+from pondtui.records import NamedTuple
 from pondtui.units import show
 from pondtui.views.status import BarrelRow, Status, expected_words
 from pondtui.views.words import DAY_S, ago, count, litres, reading

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any, NamedTuple
+from typing import Any
 
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.water.budget import Budget, covered
 from pondtui.pond.water.budget_terms import INS, OUTS, Period, Terms
 from pondtui.pond.water.spent import price_per_l
+from pondtui.records import NamedTuple
 from pondtui.views.water_units import heads, volume
 from pondtui.views.water_words import against, notes, used_words
 

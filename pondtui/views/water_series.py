@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
-from typing import NamedTuple
 
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.model import PondState
 from pondtui.pond.water.budget import Budget
 from pondtui.pond.water.seasons import local_day, midnight
+from pondtui.records import NamedTuple
 from pondtui.views.water_units import heads, sums, volume
 from pondtui.views.words import reading
 

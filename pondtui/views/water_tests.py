@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any, NamedTuple
+from typing import Any
 
 from pondtui.pond.daily.judged import Judged
 from pondtui.pond.daily.measured import value_words
@@ -12,6 +12,7 @@ from pondtui.pond.daily.series import Series, Value
 from pondtui.pond.daily.times import like_hours
 from pondtui.pond.refill.case import local_time
 from pondtui.pond.setup.model import Setup
+from pondtui.records import NamedTuple
 from pondtui.units import show
 from pondtui.views.words import DAY_S, ago
 

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.water.budget_terms import INS, OUTS, Terms
 from pondtui.pond.water.spent import price_per_l
+from pondtui.records import NamedTuple
 from pondtui.units import convert
 
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from datetime import date
-from typing import Any, NamedTuple
+from typing import Any
 
 from pondtui.errors import InputError, QuantityError
+from pondtui.records import NamedTuple
 from pondtui.units import NOUNS, Quantity, in_unit, normal, read, show, split_basis
 from pondtui.worksheets.registry import Input
 

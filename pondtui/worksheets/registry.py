@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from difflib import get_close_matches
 from importlib import import_module
-from typing import Any, NamedTuple
+from typing import Any
 
 from pondtui.errors import InputError
+from pondtui.records import NamedTuple
 
 MODULES = (
     "barrels",

@@ -6,9 +6,10 @@ import math
 from collections.abc import Callable, Mapping
 from datetime import date
 from difflib import get_close_matches
-from typing import Any, NamedTuple
+from typing import Any
 
 from pondtui.errors import InputError
+from pondtui.records import NamedTuple
 from pondtui.units import CANONICAL
 from pondtui.worksheets.inputs import Value, choice, describe, take
 from pondtui.worksheets.registry import Worksheet, find

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from datetime import date
 from math import ceil
-from typing import NamedTuple
 
 from pondtui.pond.away.model import Grid
 from pondtui.pond.away.say import Say
@@ -19,6 +18,7 @@ from pondtui.pond.setup.model import Barrel, Setup
 from pondtui.pond.state.model import PondState
 from pondtui.pond.water.levels import litres_between, pond_volume_l, reading_up
 from pondtui.pond.water.recent import believed_mm
+from pondtui.records import NamedTuple
 from pondtui.units import convert
 
 _MOST_ROWS = 10

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import date
-from typing import NamedTuple
 
 from pondtui.pond.away.model import Visit
 from pondtui.pond.away.say import Say
@@ -12,6 +11,7 @@ from pondtui.pond.refill.plan import reserve
 from pondtui.pond.setup.days import in_year
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.model import PondState
+from pondtui.records import NamedTuple
 
 
 class Agent(NamedTuple):

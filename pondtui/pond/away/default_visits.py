@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date, timedelta
-from typing import NamedTuple
 
 from pondtui.errors import InputError
 from pondtui.pond.away.model import Visit
@@ -18,6 +17,7 @@ from pondtui.pond.setup.shapes import bottom_mm
 from pondtui.pond.state.model import BarrelNow, PondState
 from pondtui.pond.water.levels import litres_between, reading_after, reading_mm, reading_up
 from pondtui.pond.water.recent import believed_mm, recent_loss
+from pondtui.records import NamedTuple
 
 LEAST_L = 10.0  # less is not worth opening an outlet: common practice, no source
 LONGEST_DAYS = 92  # nobody plans a season of daily looks ahead

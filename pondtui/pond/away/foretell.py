@@ -13,11 +13,10 @@ from pondtui.pond.refill.case import local_time
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.model import PondState
-from pondtui.pond.water.budget import AROUND
 from pondtui.pond.water.evaporation import daily
 from pondtui.pond.water.loss import estimate
 from pondtui.pond.water.rained import table_rain
-from pondtui.pond.water.weather import WeatherDay, between
+from pondtui.pond.water.weather import AROUND, WeatherDay, between
 
 LOSS_DAYS = 120  # of readings that the loss is fitted to
 
@@ -49,7 +48,9 @@ def known(
     since = today - timedelta(LOSS_DAYS)
     evaporation = daily(setup, tables, entries, since, today + timedelta(1))
     rain = table_rain(setup, between(tables, since - AROUND, today))
-    loss = estimate(setup, state, evaporation, since, today, state.now, table_rain=rain)
+    loss = estimate(
+        setup, state, evaporation, since, today, state.now, table_rain=rain, in_short=True
+    )
     first = start_day(setup, state, state.now)
     steps = max((today - first).days, 0) + days + 1
     return (

@@ -5,7 +5,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date, datetime, time, timedelta
-from typing import NamedTuple
 
 from pondtui.pond.away.default_visits import LEAST_L, ready_since
 from pondtui.pond.refill.case import local_time
@@ -15,6 +14,7 @@ from pondtui.pond.setup.barrels import full_line_l, heel_l
 from pondtui.pond.setup.model import Barrel, Setup
 from pondtui.pond.setup.windows import forbidden_end
 from pondtui.pond.state.model import PondState
+from pondtui.records import NamedTuple
 
 USUAL_HOUR = 18
 HOURS = (

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from pondtui.pond.away.outlook import NEVER, Paths
+from pondtui.records import NamedTuple
 
 
 class Pour(NamedTuple):

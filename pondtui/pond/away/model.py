@@ -5,9 +5,9 @@ from __future__ import annotations
 import datetime
 from collections.abc import Mapping
 from types import MappingProxyType
-from typing import NamedTuple
 
 from pondtui.pond.setup.model import Setup
+from pondtui.records import NamedTuple
 
 
 class Visit(NamedTuple):

@@ -5,8 +5,8 @@ from __future__ import annotations
 import random
 from collections.abc import Sequence
 from datetime import date, timedelta
+from functools import cache
 from math import ceil
-from typing import NamedTuple
 
 from pondtui.errors import InputError
 from pondtui.pond.away import falling as fall
@@ -19,6 +19,7 @@ from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.model import PondState
 from pondtui.pond.water.levels import reading_up
 from pondtui.pond.water.recent import believed_mm
+from pondtui.records import NamedTuple
 from pondtui.science.rain import roof_catch_l
 
 PATHS = 400
@@ -171,6 +172,7 @@ def draw_paths(
     feeds = bowl.feeds(start, held=held)
     caught = feeds if held else min(feeds, 1.0)
     roof = _roof_mm(setup, bowl, start)
+    rained = cache(lambda mm: mm * caught + roof(mm))  # many courses share a few days
     now = max((today - first).days, 0)
     steps = now + days
     chance = random.Random(SEED)
@@ -181,8 +183,7 @@ def draw_paths(
         starts.append(min(start + chance.gauss(0, found.error_mm), bowl.spill_up))
         drawn = weather.draw(ahead, steps, chance)
         fell = [-lost * d.evaporated_mm - steady + chance.gauss(0, found.daily_mm) for d in drawn]
-        rain = [d.rain_mm * caught + roof(d.rain_mm) for d in drawn]
-        moves.append(tuple(f + r for f, r in zip(fell, rain, strict=True)))
+        moves.append(tuple([f + rained(d.rain_mm) for f, d in zip(fell, drawn, strict=True)]))
         dry.append((*moves[-1][:now], *fell[now:]))
     return Paths(first, now, tuple(starts), tuple(moves), tuple(dry), bowl, found, ahead.kind,
                  len(ahead.years))  # fmt: skip
@@ -213,7 +214,11 @@ def courses(paths: Paths, moves: Sequence[Sequence[float]]) -> list[list[float]]
     for start, row in zip(paths.starts, moves, strict=True):
         up, course = start, [start]
         for move in row:
-            up = max(min(up + move, top), bottom)
+            up += move
+            if up > top:
+                up = top
+            elif up < bottom:
+                up = bottom
             course.append(up)
         found.append(course)
     return found

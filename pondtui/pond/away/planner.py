@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date, timedelta
-from typing import NamedTuple
 
 from pondtui.errors import InputError
 from pondtui.pond.away import before, search
@@ -24,6 +23,7 @@ from pondtui.pond.setup.model import Mark, Person, Setup
 from pondtui.pond.setup.windows import WEEKDAYS
 from pondtui.pond.state.model import PondState
 from pondtui.pond.water.levels import reading_up
+from pondtui.records import NamedTuple
 from pondtui.units import show
 
 PROMISE = 0.9

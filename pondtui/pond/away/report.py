@@ -8,12 +8,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import UTC, datetime, tzinfo
-from typing import NamedTuple
 
 from pondtui.errors import InputError, QuantityError
 from pondtui.pond.away.model import Task
 from pondtui.pond.away.report_text import Piece, code_in, pieces, plain
 from pondtui.pond.state.entry import Entry
+from pondtui.records import NamedTuple
 from pondtui.units import dimension_of, read
 
 __all__ = ["Report", "Told", "code_in", "read_report", "standing"]

@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable, Iterator, Sequence
-from typing import NamedTuple
 
 from pondtui.clean import visible
 from pondtui.pond.away.model import Task
+from pondtui.records import NamedTuple
 
 _PLAIN = str.maketrans({
     "‘": "'", "’": "'", "‚": "'", "‛": "'", "′": "'", "“": '"', "”": '"', "„": '"', "″": '"',

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from math import ceil
-from typing import NamedTuple
 
 from pondtui.pond.away.giving import Giver, Portion, given
 from pondtui.pond.away.kept import Pour, Scene, first_break
 from pondtui.pond.away.outlook import NEVER
 from pondtui.pond.setup.model import Setup
+from pondtui.records import NamedTuple
 from pondtui.units import convert
 
 MOST_VISITS = 20

@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from datetime import UTC, date, datetime, tzinfo
-from typing import NamedTuple
 
 from pondtui.errors import InputError
 from pondtui.pond.away.model import Task
 from pondtui.pond.away.report import Told, read_report
 from pondtui.pond.state.entry import Entry
+from pondtui.records import NamedTuple
 
 EARLY_DAYS = 1  # a visit may be made a day before the absence begins
 _MARK = re.compile(r"task ([0-9]+\.[0-9]+)(?![0-9.])")

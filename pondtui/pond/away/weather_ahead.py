@@ -6,18 +6,17 @@ Evaporation is of open water, without the pond's shelter.
 from __future__ import annotations
 
 import random
-from calendar import monthrange
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 from types import MappingProxyType
-from typing import NamedTuple
 
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.live import Live, live_of
 from pondtui.pond.water.evaporation import MEANS, DayEvaporation, daily
 from pondtui.pond.water.rainfall import Caught, caught_by_hand, rain_by_day
-from pondtui.pond.water.weather import WeatherDay
+from pondtui.pond.water.weather import WeatherDay, month_days
+from pondtui.records import NamedTuple
 
 FEWEST_YEARS = 3  # of the same dates, for a chance to be stated
 BLOCK_DAYS = 10  # of one year in a row: hot and wet spells last some days
@@ -100,7 +99,7 @@ def _drawn(ahead: WeatherAhead, days: int, chance: random.Random) -> list[DayAhe
 
 def _moved(day: date, year: int) -> date:
     """The same date of another year; the 28th for the 29th of February."""
-    return day.replace(year=year, day=min(day.day, monthrange(year, day.month)[1]))
+    return day.replace(year=year, day=min(day.day, month_days(year, day.month)))
 
 
 def _year(
@@ -157,7 +156,7 @@ def _hot(setup: Setup, known: list[float], first: date, days: int) -> tuple[DayA
     means = setup.weather.monthly_evaporation_mm
     by_month = [0.0] * days
     if len(means) == 12:
-        by_month = [HOT_MONTH * means[d.month - 1] / monthrange(d.year, d.month)[1] for d in wanted]
+        by_month = [HOT_MONTH * means[d.month - 1] / month_days(d.year, d.month) for d in wanted]
     if not known:
         return tuple(DayAhead(mm, 0.0) for mm in by_month) if any(by_month) else ()
     hot = sorted(known)[min(int(HOT * len(known)), len(known) - 1)]

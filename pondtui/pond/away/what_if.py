@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import NamedTuple
 
 from pondtui.pond.away.bowl import Bowl
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.water.levels import draindown_l, pond_volume_l, reading_up
+from pondtui.records import NamedTuple
 
 
 class Change(NamedTuple):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from pondtui.errors import Problem
 from pondtui.pond.daily.due import ChoreNow
@@ -15,6 +15,7 @@ from pondtui.pond.daily.times import DAY_S as DAY_S
 from pondtui.pond.refill.case import local_time
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.model import PondState
+from pondtui.records import NamedTuple
 from pondtui.units import show
 
 if TYPE_CHECKING:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from typing import NamedTuple
 
 from pondtui import units
 from pondtui.errors import QuantityError
+from pondtui.records import NamedTuple
 
 _COUNTED = re.compile(r"(\d{1,6}(?:\.\d{1,3})?) ?([a-z]{1,20})?")
 

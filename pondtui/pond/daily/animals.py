@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import NamedTuple
 
 from pondtui.pond.daily.times import happened
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.live import key_of, live_of
+from pondtui.records import NamedTuple
 
 
 class Animals(NamedTuple):

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
-from typing import NamedTuple
 
 from pondtui.pond.daily.times import local_day
 from pondtui.pond.setup.model import Setup
@@ -15,6 +14,7 @@ from pondtui.pond.water.evaporation import DayEvaporation, daily
 from pondtui.pond.water.loss import WINDOW_DAYS, LossAlarm, alarm_due
 from pondtui.pond.water.rained import table_rain
 from pondtui.pond.water.weather import WeatherDay
+from pondtui.records import NamedTuple
 
 
 class Climate(NamedTuple):

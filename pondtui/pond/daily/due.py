@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
-from typing import NamedTuple
 
 from pondtui.pond.daily.happened import Done, came_back, last_done, latest
 from pondtui.pond.daily.times import DAY_S, local_day
@@ -19,6 +18,7 @@ from pondtui.pond.setup.model import Chore, Mark, Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.live import Live, key_of, live_of
 from pondtui.pond.state.model import Level
+from pondtui.records import NamedTuple
 from pondtui.units import show
 
 FEED = "feed"  # a chore whose name begins so follows the feeding advice

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import NamedTuple
 
 from pondtui.pond.daily.judged import Judged
 from pondtui.pond.daily.times import DAY_S, happened
@@ -12,6 +11,7 @@ from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.live import Live, live_of
 from pondtui.pond.state.model import PondState
+from pondtui.records import NamedTuple
 from pondtui.units import show
 
 TROUBLE_S = DAY_S  # after the power came back, the filter needs as long: common practice, no source

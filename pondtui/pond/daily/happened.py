@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from typing import NamedTuple
 
 from pondtui.pond.daily.times import happened
 from pondtui.pond.setup.model import Mark, Setup
@@ -11,6 +10,7 @@ from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.live import Live, Topic, key_of, live_of
 from pondtui.pond.state.model import Level
 from pondtui.pond.water.levels import reading_up
+from pondtui.records import NamedTuple
 
 
 class Done(NamedTuple):

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from pondtui.pond.daily.readings import Verdict
 from pondtui.pond.daily.series import Value
+from pondtui.records import NamedTuple
 
 SOON_S = 300  # a second reading within five minutes is the same one
 DAY_S = 86_400

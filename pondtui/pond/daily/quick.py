@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
-from typing import NamedTuple
 
 from pondtui.errors import InputError
 from pondtui.pond.daily.amounts import amount_of
@@ -16,6 +15,7 @@ from pondtui.pond.daily.quick_amounts import take_amount, with_unit
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.kinds import EVENTS, KINDS, Kind
 from pondtui.pond.state.live import key_of
+from pondtui.records import NamedTuple
 
 _PAIR = re.compile(r"(?:^|[\s;])([a-z][a-z0-9_]*)=")
 BY_HAND = ("strike", "tick", "bypass", "start", "giveup")  # need stamps or a batch: no quick line

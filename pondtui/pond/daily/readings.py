@@ -10,8 +10,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from math import isfinite
 from types import MappingProxyType
-from typing import Literal, NamedTuple
+from typing import Literal
 
+from pondtui.records import NamedTuple
 from pondtui.science.ammonia import EMERGENCY_N_MG_L, HARM_N_MG_L, un_ionised_fraction
 from pondtui.science.salts import NITRITE_RATIO
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from itertools import islice
-from typing import NamedTuple
 
 from pondtui.pond.daily.times import DAY_S, happened, like_hours
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry, Measured
 from pondtui.pond.state.live import Live, Topic, live_of
+from pondtui.records import NamedTuple
 from pondtui.science.nitrogen import convert
 
 BASIS = {"ammonia": "N", "nitrite": "NO2", "nitrate": "NO3"}  # in which a value is judged

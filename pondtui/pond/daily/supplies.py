@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import date
-from typing import NamedTuple
 
 from pondtui.pond.daily.amounts import Amount, amount_of
 from pondtui.pond.daily.times import DAY_S, happened, local_day
@@ -14,6 +13,7 @@ from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.live import Live, Topic, key_of, live_of
 from pondtui.pond.state.model import PondState
 from pondtui.pond.state.stock import ITEM
+from pondtui.records import NamedTuple
 
 RATE_S = 30 * DAY_S  # what was used in the last month is the present rate
 LEAST_S = 3 * DAY_S  # fewer days of use are no rate

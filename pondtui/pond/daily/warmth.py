@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import date, timedelta
-from typing import NamedTuple
 
 from pondtui.pond.daily.times import happened, local_day
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.live import live_of
 from pondtui.pond.state.model import Temperature
+from pondtui.records import NamedTuple
 
 MEAN_DAYS = 5  # days whose means are taken together: common practice, no source
 

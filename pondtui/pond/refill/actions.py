@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from typing import NamedTuple
 
 from pondtui import units
 from pondtui.errors import InputError
@@ -27,6 +26,7 @@ from pondtui.pond.refill.typed import (
     with_unit,
 )
 from pondtui.pond.setup.barrels import brim_l, full_line_l, volume_l
+from pondtui.records import NamedTuple
 
 LINE = "line"
 ALL = ("all", "outlet")

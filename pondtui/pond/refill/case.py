@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import UTC, date, datetime
-from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from pondtui.pond.refill.procedure import NO_FILL, Step, steps_for
@@ -12,6 +11,7 @@ from pondtui.pond.setup.barrels import full_line_l, heel_l
 from pondtui.pond.setup.model import Barrel, Conditioner, Setup, Source
 from pondtui.pond.state.batches import label_for
 from pondtui.pond.state.model import BarrelNow, Batch, PondState
+from pondtui.records import NamedTuple
 from pondtui.units import show
 
 TEMP_KEEPS_S = 6 * 3600  # a barrel in the sun warms: a temperature of the morning is none

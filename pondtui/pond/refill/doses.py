@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from pondtui.pond.setup.model import Device
+from pondtui.records import NamedTuple
 
 # A device suits an amount when rounding up to its mark adds no more than this: common practice,
 # no source. A coarser device would save measurings at the price of a needless overdose.

@@ -7,7 +7,6 @@ with the largest part that may go now.
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import NamedTuple
 
 from pondtui.pond.refill.case import Case, local_time
 from pondtui.pond.refill.procedure import Step
@@ -20,6 +19,7 @@ from pondtui.pond.water.levels import (
     pond_volume_l,
     reading_after,
 )
+from pondtui.records import NamedTuple
 from pondtui.science.mixing import largest_addition_l, mixed
 
 UNREAD = "older years are still being read"

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from pondtui.pond.refill.guards import Verdict
+from pondtui.records import NamedTuple
 
 
 class PlannedBatch(NamedTuple):

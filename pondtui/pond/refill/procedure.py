@@ -6,9 +6,9 @@ The ids of the steps are a promise: they stand in journals.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from pondtui.pond.setup.model import Barrel, OwnStep, Setup
+from pondtui.records import NamedTuple
 
 STAGES = ("before", "fill", "treat", "release", "close")
 STAGE_TITLES = {

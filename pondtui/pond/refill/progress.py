@@ -8,11 +8,11 @@ second dose or colour in a test takes the later steps back.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from typing import NamedTuple
 
 from pondtui.pond.refill.case import TEMP_KEEPS_S, Case
 from pondtui.pond.refill.guards import Verdict, fresh_reading, needs_test, verdicts
 from pondtui.pond.refill.procedure import NO_FILL, Step
+from pondtui.records import NamedTuple
 
 # What takes a step back: it is done only if it came after the latest of these.
 TAKEN_BACK_BY: dict[str, tuple[str, ...]] = {

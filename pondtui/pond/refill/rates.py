@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from datetime import UTC, date, datetime, timedelta
-from typing import NamedTuple
 
 from pondtui.pond.setup.model import Conditioner, Setup, Source
+from pondtui.records import NamedTuple
 from pondtui.science.chlorine import dechlorinator_g, dose_factor
 
 NOT_TAP = ("rain", "well")  # a test of the tap says nothing about these

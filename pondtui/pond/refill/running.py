@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import lru_cache
-from typing import NamedTuple
 
 from pondtui.pond.setup.barrels import depth_mm, full_line_l, heel_l, volume_l
 from pondtui.pond.setup.model import Barrel, Setup
 from pondtui.pond.state.model import BarrelNow, Running, TimedRelease
+from pondtui.records import NamedTuple
 from pondtui.science.pipes import (
     Line,
     Release,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import NamedTuple
 
 from pondtui.pond.refill.case import Case, current_case
 from pondtui.pond.refill.guards import pond_temp_c
@@ -11,6 +10,7 @@ from pondtui.pond.refill.planned import PlannedBatch
 from pondtui.pond.refill.rates import strength
 from pondtui.pond.setup.model import Barrel, Setup
 from pondtui.pond.state.model import PondState
+from pondtui.records import NamedTuple
 from pondtui.science.chlorine import chloramine_ammonia_n_mg_l
 from pondtui.science.mixing import mixed
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from typing import NamedTuple
 
 from pondtui import units
 from pondtui.errors import QuantityError
 from pondtui.pond.refill.case import Case
+from pondtui.records import NamedTuple
 
 _VOLUMES = {"metric": "L", "us": "US gal", "imperial": "imp gal"}
 _METER = re.compile(r"[,;]?\s*\bmeter\s+(.+)$", re.IGNORECASE)

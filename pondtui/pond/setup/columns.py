@@ -6,10 +6,10 @@
 from __future__ import annotations
 
 import re
-from typing import NamedTuple
 
 from pondtui import units
 from pondtui.errors import QuantityError
+from pondtui.records import NamedTuple
 
 # what a weather table may hold, and the dimension of each
 WEATHER: dict[str, str] = {

@@ -9,12 +9,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from datetime import date
 from itertools import combinations
-from typing import Any, NamedTuple
+from typing import Any
 
 from pondtui.pond.setup import shapes
 from pondtui.pond.setup.fields import Finding
 from pondtui.pond.setup.model import Basin, Chore, Gauge
 from pondtui.pond.setup.scalars import near
+from pondtui.records import NamedTuple
 
 Say = Callable[[float, str], str]
 # From the highest level to the lowest; a warning may stand on either side of the top-up.

@@ -7,12 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from copy import deepcopy
-from typing import Any, NamedTuple
+from typing import Any
 
 from pondtui.pond.setup.fields import Table
 from pondtui.pond.setup.forms import as_raw, as_typed
 from pondtui.pond.setup.tables import TABLES
 from pondtui.pond.setup.tables_steps import STEP
+from pondtui.records import NamedTuple
 
 FORMS: dict[str, Table] = {**TABLES, STEP.name: STEP}  # the own steps stand in procedure.toml
 

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any, NamedTuple
+from typing import Any
+
+from pondtui.records import NamedTuple
 
 
 class Field(NamedTuple):

@@ -10,7 +10,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 from types import MappingProxyType
-from typing import NamedTuple, TypeVar
+from typing import TypeVar
+
+from pondtui.records import NamedTuple
 
 DAWN_OF_TIME = date(1, 1, 1)
 

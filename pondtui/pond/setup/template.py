@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any, NamedTuple
+from typing import Any
 
 from pondtui.pond.setup.chores import BEGIN, CHORES, chosen
 from pondtui.pond.setup.fields import Field
 from pondtui.pond.setup.forms import as_raw
 from pondtui.pond.setup.tables import FORMAT, TABLES
+from pondtui.records import NamedTuple
 
 
 class Question(NamedTuple):

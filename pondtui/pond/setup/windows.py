@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import re
 from datetime import date, datetime, time, timedelta
-from typing import NamedTuple
 
 from pondtui.errors import InputError
+from pondtui.records import NamedTuple
 
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 EXAMPLE = "mon-fri 08:00-20:00, 07-01..08-31 odd days"

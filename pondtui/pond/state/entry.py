@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Mapping
-from typing import Any, NamedTuple
+from typing import Any
 
 from pondtui.pond.state.kinds import KINDS
+from pondtui.records import NamedTuple
 
 _RANK = {kind: place for place, kind in enumerate(KINDS)}
 

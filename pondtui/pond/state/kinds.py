@@ -5,9 +5,8 @@ The order of the kinds is their rank among entries of one instant.
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from pondtui import units
+from pondtui.records import NamedTuple
 
 
 class Field(NamedTuple):

@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from itertools import groupby
-from typing import NamedTuple
 
 from pondtui.errors import Problem
 from pondtui.pond.state.entry import Entry, Reference
 from pondtui.pond.state.kinds import KINDS
 from pondtui.pond.state.live import Live
+from pondtui.records import NamedTuple
 
 Key = tuple[int, str]  # instant and kind: what a strike names
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from types import MappingProxyType
-from typing import Any, NamedTuple, TypeVar
+from typing import Any, TypeVar
 
 from pondtui.pond.state.entry import Dose, Entry
+from pondtui.records import NamedTuple
 
 _Timed = TypeVar("_Timed", bound=tuple[Any, ...])  # its first field is an instant
 

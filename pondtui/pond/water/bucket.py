@@ -7,8 +7,8 @@ the bucket is no evaporation. Only this test, or pump on against pump off, may s
 from __future__ import annotations
 
 from math import hypot
-from typing import NamedTuple
 
+from pondtui.records import NamedTuple
 from pondtui.science.leaks import BucketTest, bucket_test
 
 USUAL_H = 72.0  # long enough to see 1.3 mm/day at 1 mm reading error

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from math import sqrt
-from typing import NamedTuple
 
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
@@ -16,6 +15,7 @@ from pondtui.pond.state.model import PondState
 from pondtui.pond.water.bucket import USUAL_ERROR_MM, USUAL_H, PumpTest, compared
 from pondtui.pond.water.levels import area_m2_at, open_area_m2, reading_up
 from pondtui.pond.water.seasons import local_day
+from pondtui.records import NamedTuple
 from pondtui.science.leaks import BucketTest, bucket_test
 
 RAIN_MM = 0.5  # a trace is none; what is more runs in from the edges

@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 from math import hypot, sqrt
-from typing import NamedTuple
 
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
@@ -27,10 +26,10 @@ from pondtui.pond.water.seasons import DAY, Span, cut, midnight, season_of
 from pondtui.pond.water.spent import Spent, spent
 from pondtui.pond.water.stretch import HAND_ERROR, SURE, TABLE_ERROR, Cell, Rates
 from pondtui.pond.water.walk import walk
-from pondtui.pond.water.weather import WeatherDay, between
+from pondtui.pond.water.weather import AROUND, WeatherDay, between
+from pondtui.records import NamedTuple
 
 APART_MM = 1.0  # of level, for a day between a midnight and the nearest reading: no source
-AROUND = timedelta(60)  # beyond the season: further away no weather has a part in it
 NEAR_S = 7 * 86_400  # a reading this far outside the days still tells where they begin or end
 POURED_ERROR = 0.05  # of litres written down, all of them alike: common practice, no source
 

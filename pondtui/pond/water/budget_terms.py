@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import NamedTuple
 
 from pondtui.pond.water.spent import Spent
+from pondtui.records import NamedTuple
 
 
 class Terms(NamedTuple):

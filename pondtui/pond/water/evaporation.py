@@ -8,13 +8,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from datetime import UTC, date, datetime, timedelta
 from functools import lru_cache
-from typing import Any, NamedTuple
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.live import live_of
-from pondtui.pond.water.weather import WeatherDay, contradictions, out_of_range
+from pondtui.pond.water.weather import WeatherDay, contradictions, month_days, out_of_range
+from pondtui.records import NamedTuple
 from pondtui.science.evaporation import Day, of_day
 
 FULL, SUNNY, TEMPERATURE, MEANS = TIERS = (  # the best first
@@ -154,7 +155,5 @@ def _month_mean(setup: Setup, day: date) -> DayEvaporation | None:
     means = setup.weather.monthly_evaporation_mm
     if len(means) != 12:
         return None
-    from calendar import monthrange
-
-    mm = means[day.month - 1] / monthrange(day.year, day.month)[1]
+    mm = means[day.month - 1] / month_days(day.year, day.month)
     return DayEvaporation(mm, MEANS, "mean of the month in pond.toml")

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import date
-from typing import NamedTuple, Protocol
+from typing import Protocol
 
 from pondtui.pond.setup.model import Basin, Setup
 from pondtui.pond.setup.shapes import area_at_edge_m2
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.live import Live, live_of
 from pondtui.pond.water.levels import draindown_l
+from pondtui.records import NamedTuple
 
 
 class Switch(NamedTuple):

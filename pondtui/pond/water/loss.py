@@ -8,12 +8,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from datetime import UTC, date, datetime, time, timedelta
 from math import ceil
-from typing import NamedTuple
+from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.model import PondState
-from pondtui.pond.water import loss_compare as compare
 from pondtui.pond.water.evaporated import NO_WEATHER
 from pondtui.pond.water.evaporation import DayEvaporation
 from pondtui.pond.water.levels import area_m2_at
@@ -29,6 +28,10 @@ from pondtui.pond.water.loss_model import (
 )
 from pondtui.pond.water.rained import RainSpan
 from pondtui.pond.water.runs import DAY_S, Fall, LeftOut, Runs, unbroken_runs
+from pondtui.records import NamedTuple
+
+if TYPE_CHECKING:
+    from pondtui.pond.water import loss_compare as compare
 
 STEADY_MM, NONE_MM = 0.5, 1.0  # a lower bound over the one, an upper bound under the other
 STEADY_LOSS, NONE_FOUND = "steady loss", "none found"
@@ -82,11 +85,13 @@ def estimate(
     event: int | None = None,
     table_rain: Iterable[RainSpan] = (),
     allowance: Allowance = Allowance(),  # noqa: B008 -- an immutable value
+    in_short: bool = False,
 ) -> Loss:
     """Site factor and steady loss of the days asked for, both included; all of them for None.
 
-    `event` is an instant: the loss before and after it is told too. Raises InputError where no
-    basin floats.
+    `event` is an instant: the loss before and after it is told too. `in_short`: nothing of where
+    or when the loss changes, which a look ahead does not need. Raises InputError where no basin
+    floats.
     """
     since = _midnight(setup, from_) if from_ else 0
     until = min(_midnight(setup, to + timedelta(1)) - 1, now) if to else now
@@ -96,8 +101,12 @@ def estimate(
     if found is None:
         return _too_few(runs, readings)
     left_out = [*runs.left_out, *(LeftOut(w.instant, w.instant, _WILD) for w in found.wild)]
-    return _answer(setup, found, readings)._replace(
-        left_out=tuple(sorted(left_out)),
+    loss = _answer(setup, found, readings)._replace(left_out=tuple(sorted(left_out)))
+    if in_short:
+        return loss
+    from pondtui.pond.water import loss_compare as compare  # here: a look ahead goes without it
+
+    return loss._replace(
         changed_on=compare.changed_on(setup, found, allowance),
         around=compare.around(setup, runs, event, allowance) if event is not None else None,
         seeping=tuple(compare.seeping(setup, runs, allowance)),

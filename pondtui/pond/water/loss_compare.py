@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 from datetime import UTC, date, datetime
 from itertools import accumulate
 from math import hypot, sqrt
-from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from pondtui.pond.setup.model import Mark, Setup
@@ -25,6 +24,7 @@ from pondtui.pond.water.loss_model import (
     student,
 )
 from pondtui.pond.water.runs import Fall, Runs
+from pondtui.records import NamedTuple
 from pondtui.science.loss_checks import steps, sure_step
 from pondtui.science.trends import theil_sen
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from functools import cache
 from math import hypot, sqrt
-from typing import NamedTuple
 
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.model import Level
 from pondtui.pond.water.evaporation import FULL, SUNNY, TIERS
 from pondtui.pond.water.runs import Fall, Runs
+from pondtui.records import NamedTuple
 from pondtui.science.loss_checks import OneOut, dilution, one_reading_out
 from pondtui.science.loss_fit import Falls, Fit, Prior, fit
 from pondtui.science.trends import t_quantile

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from math import hypot, sqrt
-from typing import NamedTuple
 
 from pondtui.pond.water.budget import Budget
 from pondtui.pond.water.loss_model import Allowance
 from pondtui.pond.water.recent import Recent
 from pondtui.pond.water.stretch import SURE
+from pondtui.records import NamedTuple
 
 DAYS = 8  # as many as the loss of the last week looks back
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime
-from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from pondtui.pond.setup.barrels import full_line_l
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.model import PondState
+from pondtui.records import NamedTuple
 from pondtui.science.rain import roof_catch_l
 
 WORTH_L = 1.0  # less than this is not worth a look

@@ -6,7 +6,6 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import UTC, date, datetime, timedelta
 from itertools import pairwise
-from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from pondtui.pond.setup.model import Setup
@@ -14,6 +13,7 @@ from pondtui.pond.state.entry import Entry
 from pondtui.pond.water.rained import RAIN_LATE_S
 from pondtui.pond.water.rainfall import Caught, caught_by_hand, rain_window
 from pondtui.pond.water.weather import WeatherDay
+from pondtui.records import NamedTuple
 
 DAY_S = 86_400
 

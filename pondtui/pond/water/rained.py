@@ -5,12 +5,12 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
-from typing import NamedTuple
 
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.model import Level, PondState
 from pondtui.pond.water.rainfall import rain_window
 from pondtui.pond.water.weather import WeatherDay
+from pondtui.records import NamedTuple
 
 RAIN_MM = 2.0  # more in an interval: a gauge under-catches, edges run in
 RAIN_LATE_S = 3600  # the gauge is read on the same round as the level

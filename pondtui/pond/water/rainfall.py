@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, datetime, time, timedelta
-from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.live import live_of
 from pondtui.pond.water.weather import WeatherDay
+from pondtui.records import NamedTuple
 
 DAY_S = 86_400
 # A gauge that nobody looked at for longer has lost rain to the sun: common practice, no source.

@@ -10,13 +10,13 @@ from collections.abc import Iterable, Sequence
 from datetime import UTC, date, datetime
 from itertools import pairwise
 from math import ceil, sqrt
-from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from pondtui import units
 from pondtui.pond.setup.model import Mark, Setup
 from pondtui.pond.state.model import Level, PondState
 from pondtui.pond.water.levels import area_m2_at, open_area_m2, reading_after, reading_up
+from pondtui.records import NamedTuple
 
 DAY_S = 86_400
 WINDOW_S = int(8.5 * DAY_S)  # eight days of readings taken at about the same hour

@@ -10,7 +10,6 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from itertools import groupby, pairwise
 from math import sqrt
-from typing import NamedTuple
 
 from pondtui import units
 from pondtui.pond.setup.model import Setup
@@ -20,6 +19,7 @@ from pondtui.pond.water.evaporated import Spread
 from pondtui.pond.water.evaporation import DayEvaporation
 from pondtui.pond.water.levels import area_m2_at, drop_mm, floating, open_area_m2, reading_up
 from pondtui.pond.water.rained import RAIN_MM, Rained, RainSpan, rained
+from pondtui.records import NamedTuple
 
 DAY_S = 86_400
 TOGETHER_S = 60  # two readings within a minute are one look

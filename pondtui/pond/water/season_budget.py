@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import date
-from typing import NamedTuple
 
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
@@ -12,6 +11,7 @@ from pondtui.pond.state.model import PondState
 from pondtui.pond.water.budget import Budget, budget
 from pondtui.pond.water.seasons import local_day, season_of, year_before
 from pondtui.pond.water.weather import WeatherDay
+from pondtui.records import NamedTuple
 
 
 class TwoYears(NamedTuple):

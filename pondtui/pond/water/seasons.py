@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from calendar import monthrange
 from collections.abc import Iterator
 from datetime import UTC, date, datetime, timedelta
-from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from pondtui.pond.setup.model import Setup
+from pondtui.pond.water.weather import month_days
+from pondtui.records import NamedTuple
 
 DAY = timedelta(1)
 CUTS = ("day", "month", "season")
@@ -58,7 +58,7 @@ def cut(setup: Setup, first: date, last: date, by: str) -> Iterator[Span]:
             name, end = start.isoformat(), start
         elif by == "month":
             name = f"{start:%Y-%m}"
-            end = start.replace(day=monthrange(start.year, start.month)[1])
+            end = start.replace(day=month_days(start.year, start.month))
         else:
             name, end = _season_or_between(setup, start)
         end = min(end, last)
@@ -78,4 +78,4 @@ def _season_or_between(setup: Setup, day: date) -> tuple[str, date]:
 def _on(month_day: tuple[int, int], year: int) -> date:
     """That day of a year; 29 February is the 28th of common years."""
     month, day = month_day
-    return date(year, month, min(day, monthrange(year, month)[1]))
+    return date(year, month, min(day, month_days(year, month)))

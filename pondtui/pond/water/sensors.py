@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from datetime import date, datetime, timedelta, tzinfo
-from typing import NamedTuple
+
+from pondtui.records import NamedTuple
 
 # common practice, no source
 MORNING = timedelta(hours=8)  # a day's reading is its first one from then on, when water is calm

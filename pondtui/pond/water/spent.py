@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import date, timedelta
-from typing import NamedTuple
 
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.live import live_of
 from pondtui.pond.state.model import PondState
 from pondtui.pond.water.seasons import midnight
+from pondtui.records import NamedTuple
 
 NO_TAP = ("rain", "well", "pond", "downpipe")  # water that nobody bills
 DIRECT_TAP = "tap"

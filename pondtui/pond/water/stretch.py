@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 from math import hypot
-from typing import NamedTuple
 
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.model import Level, PondState
 from pondtui.pond.water.held import Switch
 from pondtui.pond.water.levels import area_m2_at, open_area_m2, pond_volume_l
 from pondtui.pond.water.rain_spans import DAY_S, Rain
+from pondtui.records import NamedTuple
 
 SURE = 1.96  # standard errors of a 95 % interval
 HAND_ERROR = 0.10  # of rain in a garden's gauge: it catches too little, common practice, no source

@@ -11,7 +11,6 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 from itertools import pairwise
-from typing import NamedTuple
 
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.model import Level, PondState
@@ -22,6 +21,7 @@ from pondtui.pond.water.levels import pond_volume_l
 from pondtui.pond.water.rain_spans import DAY_S, Rain
 from pondtui.pond.water.seasons import local_day, midnight
 from pondtui.pond.water.stretch import Cell, Piece, Rates, Stretch
+from pondtui.records import NamedTuple
 
 
 class Walk(NamedTuple):

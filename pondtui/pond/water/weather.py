@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 from math import fsum
-from typing import Any, NamedTuple
+from typing import Any
 
+from pondtui.records import NamedTuple
 from pondtui.science.sun import daylight_h
 
+AROUND = timedelta(60)  # about the days looked at: further away no weather has a part in them
 SHARE_OF_DAY = 0.9  # of a day's hours that must be there before they speak for it
 HOUR_MJ = 130.0  # 1500 W/m2, more than any sun: what an hour's radiation may be as a day's rate
 RECORDER_H = 0.5  # a sunshine recorder may run over by so much
@@ -29,6 +31,12 @@ class WeatherDay(NamedTuple):
     sun_h: float | None = None
     radiation_mj: float | None = None  # MJ/m2 in the day
     rain_mm: float | None = None  # of the rain day that begins on this date
+
+
+def month_days(year: int, month: int) -> int:
+    """Days of a month. (`calendar` knows it too, and loads the locales, which take a look at the
+    pond longer than all of its weather.)"""
+    return 31 if month == 12 else (date(year, month + 1, 1) - timedelta(1)).day
 
 
 def between(days: Mapping[date, WeatherDay], first: date, last: date) -> dict[date, WeatherDay]:

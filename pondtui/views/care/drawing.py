@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from pondtui.pond.away.model import Drawing, Sheet
 from pondtui.pond.away.say import Say
 from pondtui.pond.setup.model import Mark
 from pondtui.pond.state.model import Level, PondState
 from pondtui.pond.water.levels import reading_up
+from pondtui.records import NamedTuple
 from pondtui.views.canvas import plain
 from pondtui.views.pictures import pond_rows
 

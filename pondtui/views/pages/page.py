@@ -10,7 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import groupby
 from textwrap import wrap
-from typing import NamedTuple
+
+from pondtui.records import NamedTuple
 
 WIDE = 80
 _LEFT = 24  # a longer left side takes a line of its own
