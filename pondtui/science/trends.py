@@ -10,6 +10,10 @@ from pondtui.records import NamedTuple
 from pondtui.science.ranges import within
 
 MOST_POINTS = 2000  # Theil-Sen looks at every pair
+# Standard errors on either side of a value that hold 95 % of a normal distribution: its 97.5 %
+# quantile, rounded as tables print it (NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.1;
+# the section from memory).
+SURE = 1.96
 
 
 class LeastSquares(NamedTuple):

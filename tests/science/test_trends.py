@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 import random
+import re
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -81,6 +83,15 @@ def test_students_quantile_agrees_with_scipy() -> None:
             expected = float(stats.t.ppf(probability, dof))
             ours = trends.t_quantile(probability, dof)
             assert ours == pytest.approx(expected, rel=1e-9, abs=1e-12)
+
+
+def test_95_percent_is_one_number_for_all_and_that_of_the_tables() -> None:
+    # NIST/SEMATECH e-Handbook 1.3.6.7.1 (section from memory): 0.97500 of the area left of 1.96
+    assert round(trends.normal_quantile(0.975), 2) == trends.SURE
+    folder = Path(trends.__file__).parents[1]
+    known = [path for path in folder.rglob("*.py")
+             if re.search(r"=\s*1\.96\b", path.read_text("utf-8"))]  # fmt: skip
+    assert known == [Path(trends.__file__)]
 
 
 def test_normal_quantile_agrees_with_scipy() -> None:

@@ -8,9 +8,10 @@ from math import sqrt
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.model import PondState
 from pondtui.pond.water.loss import Loss
-from pondtui.pond.water.loss_model import DAILY_POOR_MM, SURE
+from pondtui.pond.water.loss_model import DAILY_POOR_MM
 from pondtui.pond.water.recent import recent_loss
 from pondtui.records import NamedTuple
+from pondtui.science.trends import SURE
 
 LEAST_FACTOR, MOST_FACTOR = 0.2, 2.0  # a pond in deep shade, one in dry wind
 _TRIES = 40

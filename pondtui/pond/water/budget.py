@@ -24,10 +24,11 @@ from pondtui.pond.water.rain_spans import rain_spans
 from pondtui.pond.water.rained import table_rain
 from pondtui.pond.water.seasons import DAY, Span, cut, midnight, season_of
 from pondtui.pond.water.spent import Spent, spent
-from pondtui.pond.water.stretch import HAND_ERROR, SURE, TABLE_ERROR, Cell, Rates
+from pondtui.pond.water.stretch import HAND_ERROR, TABLE_ERROR, Cell, Rates
 from pondtui.pond.water.walk import walk
 from pondtui.pond.water.weather import AROUND, WeatherDay, between
 from pondtui.records import NamedTuple
+from pondtui.science.trends import SURE
 
 APART_MM = 1.0  # of level, for a day between a midnight and the nearest reading: no source
 NEAR_S = 7 * 86_400  # a reading this far outside the days still tells where they begin or end

@@ -13,7 +13,7 @@ from pondtui.pond.water.runs import Fall, Runs
 from pondtui.records import NamedTuple
 from pondtui.science.loss_checks import OneOut, dilution, one_reading_out
 from pondtui.science.loss_fit import Falls, Fit, Prior, fit
-from pondtui.science.trends import t_quantile
+from pondtui.science.trends import SURE, t_quantile
 
 CONFIDENCE = 0.95
 FACTOR_PRIOR = Prior(0.85, 0.15)  # of a pond of which nothing is said
@@ -25,7 +25,6 @@ FEWEST_OF_READER = 3
 FEWEST_FALLS = 5
 WILD = 4.5  # standard errors at which a reading is a misreading
 MOST_WILD = 3
-SURE = 1.96  # standard errors of a 95 % allowance
 SITE, STEADY = 0, 1  # places of the coefficients
 
 

@@ -7,8 +7,8 @@ from math import hypot, sqrt
 from pondtui.pond.water.budget import Budget
 from pondtui.pond.water.loss_model import Allowance
 from pondtui.pond.water.recent import Recent
-from pondtui.pond.water.stretch import SURE
 from pondtui.records import NamedTuple
+from pondtui.science.trends import SURE
 
 DAYS = 8  # as many as the loss of the last week looks back
 

@@ -17,6 +17,7 @@ from pondtui.pond.setup.model import Mark, Setup
 from pondtui.pond.state.model import Level, PondState
 from pondtui.pond.water.levels import area_m2_at, open_area_m2, reading_after, reading_up
 from pondtui.records import NamedTuple
+from pondtui.science.trends import SURE
 
 DAY_S = 86_400
 WINDOW_S = int(8.5 * DAY_S)  # eight days of readings taken at about the same hour
@@ -24,7 +25,6 @@ FEWEST_DAYS = 2.0  # under that the readings' error hides an ordinary loss
 RAIN_MM = 2.0  # more in an interval: a gauge under-catches, edges run in
 RAIN_LATE_S = 3600  # the gauge is read on the same round as the level
 ADDED_ERROR = 0.05  # of the litres put in, with the survey's own error: common practice, no source
-SURE = 1.96  # standard errors of a 95 % interval
 
 
 class Recent(NamedTuple):

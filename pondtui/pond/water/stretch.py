@@ -12,8 +12,8 @@ from pondtui.pond.water.held import Switch
 from pondtui.pond.water.levels import area_m2_at, open_area_m2, pond_volume_l
 from pondtui.pond.water.rain_spans import DAY_S, Rain
 from pondtui.records import NamedTuple
+from pondtui.science.trends import SURE
 
-SURE = 1.96  # standard errors of a 95 % interval
 HAND_ERROR = 0.10  # of rain in a garden's gauge: it catches too little, common practice, no source
 TABLE_ERROR = 0.25  # of rain measured elsewhere: common practice, no source
 DOWNPIPE = "downpipe"
