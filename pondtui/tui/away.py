@@ -171,8 +171,11 @@ class AwayScreen(PondScreen):
         if sheet is None:
             self.pond.notify("d first: the sheet is for the days of an absence", markup=False)
             return
-        rows = paint.joined(paint.words(line) for line in plain.lines(sheet))
-        self.pond.push_screen(Show(sheet.title, rows))
+
+        def laid(width: int) -> Content:
+            return paint.words("\n".join(plain.lines(sheet, width)))
+
+        self.pond.push_screen(Show(sheet.title, laid))
 
     def action_print(self) -> None:
         """Write the sheet into the pond's folder: as text and as a page for a telephone."""

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from functools import lru_cache
 
 from textual import events
 from textual.content import Content
@@ -56,6 +57,32 @@ class Text(Static):
     ) -> int:
         """As many lines as it takes at that width."""
         return len(paint.unbroken(self._said, width).wrap(width)) if width else 1
+
+
+class Laid(Text):
+    """A text that is laid out anew for every width that it is given."""
+
+    def __init__(self, lay: Callable[[int], Content]) -> None:
+        super().__init__(Content(""))
+        self._lay = lru_cache(2)(lay)  # with the scroll bar and without
+
+    @property
+    def said(self) -> Content:
+        """What it shows."""
+        return self._lay(_room(self))
+
+    def render(self) -> Content:
+        """What it shows."""
+        return self.said
+
+    def get_content_height(
+        self,
+        container: Size,  # noqa: ARG002 -- the toolkit's own signature
+        viewport: Size,  # noqa: ARG002 -- as above
+        width: int,
+    ) -> int:
+        """As many lines as it takes at that width."""
+        return len(self._lay(width).wrap(width)) if width else 1
 
 
 class Line(Text):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import ClassVar
 
 from textual.app import ComposeResult
@@ -12,7 +12,7 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from pondtui.tui import keys, paint
-from pondtui.tui.bars import KeyBar, Text
+from pondtui.tui.bars import KeyBar, Laid, Text
 from pondtui.tui.choices import Choices
 from pondtui.tui.keys import Key
 from pondtui.tui.screen import Dialog
@@ -86,12 +86,12 @@ class Choose(Dialog[str]):
 
 
 class Show(Dialog[None]):
-    """A text to be read: an explanation, an entry, a page of help."""
+    """A text to be read: an explanation, an entry, a page of help; or what makes one of a width."""
 
     KEYS: ClassVar[tuple[Key, ...]] = (_LEAVE._replace(keys="escape,q,backspace,left,enter"),)
     BINDINGS = keys.bindings(KEYS)
 
-    def __init__(self, title: str, text: Content) -> None:
+    def __init__(self, title: str, text: Content | Callable[[int], Content]) -> None:
         super().__init__()
         self._title = title
         self._text = text
@@ -101,7 +101,7 @@ class Show(Dialog[None]):
         with Vertical(classes="panel tall"):
             yield Static(paint.words(self._title, "mark", bold=True), markup=False)
             with VerticalScroll(can_focus=True):
-                yield Text(self._text)
+                yield Text(self._text) if isinstance(self._text, Content) else Laid(self._text)
             yield KeyBar(self.KEYS)
 
 

@@ -3,19 +3,13 @@ taken for markup, painted by role."""
 
 from __future__ import annotations
 
-import re
-import textwrap
 from collections.abc import Iterable, Sequence
 
 from textual.content import Content
 
 from pondtui.tui.colours import ROLES
+from pondtui.views.broken import HARD, broken, tied
 from pondtui.views.canvas import Span
-
-_UNIT = re.compile(
-    r"(?<=[0-9]) (?=[^\W\d_]|[°%]|[0-9]+/[0-9])|(?<=\bUS) (?=gal|fl)|(?<=\bimp) (?=gal|fl)"
-)
-_HARD = "\u00a0"  # a blank at which no line is broken
 
 
 def style(role: str, *, bold: bool = False) -> str:
@@ -27,11 +21,7 @@ def style(role: str, *, bold: bool = False) -> str:
 
 def wrap(text: str, width: int, most: int | None = None) -> list[str]:
     """Lines in which every number stands beside its unit; at most so many."""
-    bound = _UNIT.sub(_HARD, text)
-    lines = textwrap.wrap(
-        bound, width, break_on_hyphens=False, max_lines=most, placeholder=" …"
-    ) or [""]  # fmt: skip
-    return [line.replace(_HARD, " ") for line in lines]
+    return broken(text, width, most=most) or [""]
 
 
 def unbroken(content: Content, width: int) -> Content:
@@ -39,7 +29,7 @@ def unbroken(content: Content, width: int) -> Content:
 
     A space becomes the end of a line, so that all styles stay in their places.
     """
-    found, start, space = list(_UNIT.sub(_HARD, content.plain)), 0, -1
+    found, start, space = list(tied(content.plain)), 0, -1
     for place, letter in enumerate(found):
         if letter == "\n":
             start, space = place + 1, -1
@@ -48,7 +38,7 @@ def unbroken(content: Content, width: int) -> Content:
         elif place - start >= width > 0 and space > start:
             found[space] = "\n"
             start, space = space + 1, -1
-    text = "".join(found).replace(_HARD, " ")
+    text = "".join(found).replace(HARD, " ")
     return content if text == content.plain else Content(text, spans=list(content.spans))
 
 

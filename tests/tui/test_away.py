@@ -11,8 +11,9 @@ from textual.widgets import Input
 from pondtui.errors import InputError
 from pondtui.tui.ask import Ask
 from pondtui.tui.away import AwayScreen, dates_of
+from pondtui.tui.bars import Laid
 from pondtui.tui.dialogs import Confirm, Show
-from tests.tui.ponds import app_on, settle, type_into, write_pond
+from tests.tui.ponds import app_on, screen_text, settle, type_into, write_pond
 from tests.tui.test_water import pond, press, text_of
 
 DAYS = "2026-08-20 2026-09-05 Tam"
@@ -76,6 +77,26 @@ async def test_the_sheet_is_shown_printed_and_its_report_comes_back(tmp_path: Pa
         await type_into(pilot, "asked", "1.1 ok")
         await press(pilot, "enter")
         assert "nothing new in it" in text_of(app)
+
+
+async def test_the_sheet_is_laid_out_for_the_screen_and_printed_for_paper(tmp_path: Path) -> None:
+    folder = pond(tmp_path / "pond")
+    app = app_on(folder)
+    async with app.run_test(size=(40, 20)) as pilot:
+        await press(pilot, "a", "d")
+        await type_into(pilot, "asked", DAYS)
+        await press(pilot, "enter", "s")
+        for columns in (40, 60, 80, 120):  # a window may change its size meanwhile
+            await pilot.resize_terminal(columns, 20)
+            await settle(pilot)
+            lines = app.screen.query_one(Laid).said.plain.split("\n")
+            assert max(map(len, lines)) == min(columns - 3, 76)  # margins and scroll bar
+            shown = [line for line in lines[:12] if line]
+            seen = [line.strip() for line in screen_text(app)]
+            assert all(line.strip() in seen for line in shown)
+        await press(pilot, "escape", "p")
+    (written,) = (folder / "sheets").glob("*.txt")
+    assert written.read_text("utf-8").splitlines() == lines
 
 
 async def test_a_pasted_report_keeps_all_its_lines(tmp_path: Path) -> None:

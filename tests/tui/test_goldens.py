@@ -158,7 +158,7 @@ def cut(seen: dict[str, list[str]]) -> list[tuple[str, str]]:
 
 
 def broken(seen: dict[str, list[str]]) -> list[tuple[str, str]]:
-    """Lines that end with a number whose unit stands in the next one."""
+    """Lines that end with a number whose unit, or with a ± whose number, stands in the next one."""
     found = []
     for name, lines in seen.items():
         for line, following in pairwise(lines):
@@ -166,4 +166,6 @@ def broken(seen: dict[str, list[str]]) -> list[tuple[str, str]]:
                 rf"(?:{UNITS})(?![\w])", following.strip()
             ):
                 found.append((name, f"{line.strip()} / {following.strip()}"))
+            if line.rstrip().endswith("±"):
+                found.append((name, line.strip()))
     return found
