@@ -13,7 +13,7 @@ from pondtui.pond.water.season_budget import TwoYears
 from pondtui.tui import keys, paint
 from pondtui.tui.bars import Line
 from pondtui.tui.screen import PondScreen
-from pondtui.views import charts, water, water_series, water_units, water_why, water_words
+from pondtui.views import charts, water, water_numbers, water_series, water_why, water_words
 from pondtui.views.explain import Explanation
 from pondtui.views.month_chart import month_chart
 
@@ -76,16 +76,18 @@ class WaterScreen(PondScreen):
     def _words(self, season: TwoYears, roomy: bool) -> Content:
         """The budget, or the table of the chart's numbers."""
         setup = self.session.setup
-        if self._table:
-            return paint.joined(paint.words(line) for line in self._numbers(season))
         width = (_TERMS if roomy else self.size.width) - 4
+        if self._table:
+            return paint.words("\n".join(self._numbers(season, width)))
         found = season.now
         lines = [paint.words(f"{found.whole.first} to {found.whole.last}", "mark", bold=True)]
         if covered(found):
-            over, *rest = water.table_lines(found.whole, setup)
-            lines.append(paint.words(over, "quiet"))
-            for text, line in zip(rest, water.table(found.whole, setup), strict=True):
+            told = water.columns(found.whole, setup, width)
+            lines.append(paint.words(told.head, "quiet"))
+            for text, line in zip(told.rows, water.table(found.whole, setup), strict=True):
                 lines.append(paint.words(text, line.role, bold=line.sign in ("", "=")))
+            if told.missing:
+                lines.append(paint.bullet(told.missing, "quiet", width))
         first, *others = water_words.notes(found, setup)
         marks = [("danger" if found.whole.unexplained else "text", first)]
         marks += [("text", note) for note in others]
@@ -95,23 +97,17 @@ class WaterScreen(PondScreen):
         lines += [paint.bullet(text, role, width) for role, text in marks]
         return paint.joined(lines)
 
-    def _numbers(self, season: TwoYears) -> list[str]:
+    def _numbers(self, season: TwoYears, width: int) -> list[str]:
         """The chart's numbers as plain lines."""
         setup, state = self.session.setup, self.session.state()
         first, last = self._span(season)
-        over = water_units.heads(setup)
         if self._view in ("budget", "months"):
-            return water.period_lines(season.now.periods, setup)
+            return water_numbers.periods(season.now.periods, setup, width)
         if self._view == "loss":
-            rows = [water_series.week_cells(setup, week)
-                    for week in water_series.weeks(season.now, setup, first, last)]  # fmt: skip
-            head = ["week from", f"measured {over.depth}/day", f"by weather {over.depth}/day"]
-        else:
-            days = water_series.days(season.now, setup, state, first, last)
-            rows = [water_series.day_cells(setup, day) for day in days]
-            head = ["day", f"gauge {over.depth}", f"rain {over.depth}", f"refill {over.volume}",
-                    "events"]  # fmt: skip
-        return ["".join(f"{cell:<15}" for cell in row).rstrip() for row in (head, *rows)]
+            weeks = water_series.weeks(season.now, setup, first, last)
+            return water_numbers.weeks(weeks, setup)
+        days = water_series.days(season.now, setup, state, first, last)
+        return water_numbers.days(days, setup, width)
 
     def _draw(self, season: TwoYears) -> None:
         """The chart in what room there is."""
@@ -133,7 +129,10 @@ class WaterScreen(PondScreen):
             rows = charts.loss_chart(chart, weeks, cursor)
         else:
             rows = month_chart(chart, water_series.months(season.now), self._month(season))
-        self.query_one("#water-chart", Line).say(paint.drawing(rows))
+        drawn = paint.drawing(rows)
+        if not drawn.plain.strip():
+            drawn = paint.wrapped("no room for this chart: t shows its numbers", "quiet", box.width)
+        self.query_one("#water-chart", Line).say(drawn)
 
     def _reading(self, season: TwoYears) -> Content:
         """The values at the cursor."""

@@ -90,15 +90,46 @@ def lines(found: Budget, setup: Setup, before: Budget | None) -> list[str]:
     return told + (["", *period_lines(shown, setup)] if len(shown) > 1 else [])
 
 
+class Table(NamedTuple):
+    """The terms in columns, as many as there is room for."""
+
+    head: str
+    rows: list[str]  # one a term; of two lines where even term and volume are too wide
+    missing: str = ""  # which columns are left out, and where they stand
+
+
 def table_lines(period: Period, setup: Setup) -> list[str]:
-    """The terms in columns."""
-    over = heads(setup)
-    head = f"{'':<22}{over.volume:>8}{'±':>8}{over.depth:>8}"
-    told = [head + (f"{over.money:>10}" if over.money else "")]
-    for line in table(period, setup):
-        text = f"{line.sign or ' '} {line.words:<20}{line.volume:>8}{line.error:>8}{line.depth:>8}"
-        told.append((text + (f"{line.money:>10}" if over.money else "")).rstrip())
-    return told
+    """The terms in all their columns."""
+    told = columns(period, setup)
+    return [told.head, *told.rows]
+
+
+def columns(period: Period, setup: Setup, width: int = 80) -> Table:
+    """The terms within so many columns: volume and its ± always, depth and cost as they fit."""
+    over, lines = heads(setup), table(period, setup)
+    cells = [[over.volume, *(line.volume for line in lines)], ["±", *(li.error for li in lines)],
+             [over.depth, *(line.depth for line in lines)]]  # fmt: skip
+    cells += [[over.money, *(line.money for line in lines)]] if over.money else []
+    wide = [max(least, 1 + max(map(len, column)))
+            for least, column in zip((8, 8, 8, 10), cells, strict=False)]  # fmt: skip
+    first = 22 if width >= 22 + sum(wide[:2]) else 20
+    shown = len(cells)
+    while shown > 2 and first + sum(wide[:shown]) > width:
+        shown -= 1
+    apart = first + sum(wide[:2]) > width
+    names = ["", *(f"{line.sign or ' '} {line.words}" for line in lines)]
+    told = []
+    for name, *row in zip(names, *cells[:shown], strict=True):
+        numbers = "".join(f"{cell:>{each}}" for cell, each in zip(row, wide, strict=False))
+        text = f"{name}\n  {numbers.strip()}" if apart and name else f"{name:<{first}}{numbers}"
+        told.append(text.strip("\n").rstrip())
+    return Table(told[0].strip() if apart else told[0], told[1:], _missing(cells[shown:]))
+
+
+def _missing(left: Sequence[Sequence[str]]) -> str:
+    """What has no room, and how to see it."""
+    names = " and ".join(column[0] for column in left)
+    return f"{names} left out: a wider window, or `pondtui water`, shows all" if names else ""
 
 
 PERIOD_HEADS = ("", "rain", "barrels", "other in", "evap.", "steady", "other out", "not expl.", "±")

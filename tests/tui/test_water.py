@@ -144,3 +144,33 @@ async def test_a_pond_without_readings_says_what_it_needs_on_every_view(
         assert "two readings of the gauge are needed" in text_of(app)
         await press(pilot, "c", "left", "c", "z", "right", "c", "left", "pageup", "t", "t", "c")
         assert isinstance(app.screen, WaterScreen)
+
+
+@pytest.mark.parametrize(("columns", "months"), [(40, 3), (60, 5), (80, 0)])
+async def test_no_table_of_the_water_is_broken_by_a_narrow_screen(
+    tmp_path: Path, columns: int, months: int
+) -> None:
+    app = app_on(pond(tmp_path / "pond"))
+    async with app.run_test(size=(columns, 40)) as pilot:
+        await press(pilot, "b")
+        for name in ("+ rain", "+ put in straight", "- not explained"):
+            row = next(line for line in screen_text(app) if line.strip().startswith(name))
+            assert len(row.split()) >= len(name.split()) + 2  # its volume and its error
+        assert ("mm left out" in text_of(app)) == (columns == 40)
+        await press(pilot, "t")
+        head, first, *_ = [line.split() for line in screen_text(app)[1:] if line.strip()]
+        if months:  # a column a month
+            assert head == ["L", *(f"2026-{4 + n:02d}" for n in range(months))]
+            assert len(first) == 1 + months
+        else:  # a line a month: eight terms and its name
+            assert head[:2] == ["L", "rain"]
+            assert len(first) == 1 + 8
+
+
+async def test_where_no_chart_has_room_the_way_to_its_numbers_is_said(tmp_path: Path) -> None:
+    app = app_on(pond(tmp_path / "pond"))
+    async with app.run_test(size=(40, 20)) as pilot:
+        await press(pilot, "b", "c")
+        assert "no room for this chart: t shows" in text_of(app)
+        await press(pilot, "t")
+        assert "gauge" in text_of(app)
