@@ -60,6 +60,8 @@ def _word(value: float, dimension: str, system: str) -> str:
         return ("L" if metric else gallon) + ("/min" if size >= 0.5 else "/day")
     if dimension == "area" and metric and size < 0.1:
         return "cm2" if size >= 1e-4 else "mm2"
+    if dimension == "area" and not metric and 0 < size < 0.01:
+        return "in2"
     if dimension == "concentration" and size >= 1e4:
         return "g/L"
     return (_METRIC if metric else _METRIC | _IMPERIAL).get(dimension, CANONICAL[dimension])

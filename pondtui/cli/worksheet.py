@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, TextIO
 
 from pondtui.books.texts import read_text
 from pondtui.errors import UsageError
-from pondtui.views.sheets import result_rows, takes
+from pondtui.views.sheets import example, result_rows, takes
 from pondtui.worksheets.registry import Worksheet, find, sheets
 from pondtui.worksheets.run import Answer, as_json
 from pondtui.worksheets.run import run as work_out
@@ -19,22 +19,25 @@ if TYPE_CHECKING:
 
 
 def verb(call: Call, context: Context) -> int:
-    """`pondtui worksheet`; a bare gallon is the pond's, where there is one."""
-    gallon = context.gallon if len(call.words) > 1 else None
-    return worksheet(call.words, json=context.as_json, out=context.out, gallon=gallon)
+    """`pondtui worksheet`; a bare gallon and the units of examples are the pond's, if any."""
+    setup = context.loaded_or_none if call.words else None
+    system = setup.pond.units if setup is not None else None
+    return worksheet(call.words, json=context.as_json, out=context.out, system=system)
 
 
-def worksheet(args: Sequence[str], *, json: bool, out: TextIO, gallon: str | None) -> int:
+def worksheet(args: Sequence[str], *, json: bool, out: TextIO, system: str | None) -> int:
     """List without words, show with a name, compute with NAME=VALUE words.
 
-    `gallon` is what a bare gallon means: "us", "imperial", or None where no pond says it. Raises
-    UsageError or FileError. Returns the exit code.
+    `system` is what the pond is kept in: "metric", "us", "imperial", or None where there is none;
+    examples are then as registered, as they always are in JSON. Raises UsageError or FileError.
+    Returns the exit code.
     """
+    gallon = system if system in ("us", "imperial") else None
     if not args:
         lines = [dumps({"worksheets": [_entry(s) for s in sheets()]})] if json else _list()
     elif len(args) == 1:
         sheet = find(args[0])
-        lines = [dumps(_description(sheet), ensure_ascii=False)] if json else _page(sheet)
+        lines = [dumps(_description(sheet), ensure_ascii=False)] if json else _page(sheet, system)
     else:
         answer = work_out(args[0], pairs(args[1:]), gallon=gallon, read_file=read_text)
         lines = [dumps(as_json(answer), ensure_ascii=False)] if json else _answer(answer, gallon)
@@ -89,24 +92,25 @@ def _description(sheet: Worksheet) -> dict[str, Any]:
     }
 
 
-def _page(sheet: Worksheet) -> Iterable[str]:
-    """Everything about one worksheet, its example worked out."""
+def _page(sheet: Worksheet, system: str | None) -> Iterable[str]:
+    """Everything about one worksheet, its example worked out in the units of a system."""
     yield f"{sheet.name}: {sheet.title}"
     yield "Inputs ([ ] may be left out)"
     names = [f.name if f.required and f.default is None else f"[{f.name}]" for f in sheet.inputs]
     width = max(len(name) for name in names)
     for name, field in zip(names, sheet.inputs, strict=True):
         yield f"  {name:<{width}}  {field.help}"
-        yield f"  {'':<{width}}  {takes(field)}"
+        yield f"  {'':<{width}}  {takes(field, system)}"
     yield "Results"
     width = max(len(result.key) for result in sheet.results)
     for result in sheet.results:
         yield f"  {result.key:<{width}}  {result.help}"
     yield from _footing(sheet)
-    typed = " ".join(f"{name}={_quoted(text)}" for name, text in sheet.example.items())
+    shown = example(sheet, system)
+    typed = " ".join(f"{name}={_quoted(text)}" for name, text in shown.items())
     yield f"Example: pondtui worksheet {sheet.name} {typed}"
     if not any(field.kind == "file" for field in sheet.inputs):
-        yield from _results(work_out(sheet.name, sheet.example), None)
+        yield from _results(work_out(sheet.name, shown), None)
 
 
 def _quoted(text: str) -> str:

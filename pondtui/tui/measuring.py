@@ -81,7 +81,7 @@ class Measuring(Dialog[dict[str, str]]):
         at = (self.focused.id or "") if self.focused is not None else ""
         for blank in asked(self._measure):
             if at == f"m-{blank.name}":
-                self._say("measure-takes", f"{blank.help}: {takes(blank)}", "quiet")
+                self._say("measure-takes", f"{blank.help}: {takes(blank, self._system)}", "quiet")
 
     def on_input_changed(self, _event: Input.Changed) -> None:
         """The result follows what is typed."""

@@ -47,7 +47,7 @@ class WorksheetScreen(PondScreen):
                     yield Static(paint.words(field.name), classes="label", markup=False)
                     yield Field(
                         typed.get(field.name, ""),
-                        example=self._placeholder(field.name, field.default),
+                        example=sheets.hint(self._sheet, field, self._system),
                         id=f"in-{field.name}",
                         acts={"question_mark": "screen.explain"},
                     )
@@ -79,7 +79,7 @@ class WorksheetScreen(PondScreen):
         field = next((each for each in self._sheet.inputs if each.name == name), None)
         text = "c copies the chosen result into a note; ? shows formula and source"
         if field is not None:
-            text = f"{field.help}: {sheets.takes(field)}"
+            text = f"{field.help}: {sheets.takes(field, self._system)}"
         self.query_one("#takes", Line).say(paint.words(text, "quiet"))
 
     def action_next(self) -> None:
@@ -105,9 +105,9 @@ class WorksheetScreen(PondScreen):
     def _key(self) -> str:
         return f"worksheet {self._sheet.name}"
 
-    def _placeholder(self, name: str, default: str | None) -> str:
-        example = self._sheet.example.get(name, "")
-        return f"{default} when left out" if default else f"such as {example}" if example else ""
+    @property
+    def _system(self) -> str:
+        return self.session.setup.pond.units
 
     def _typed(self) -> dict[str, str]:
         return {

@@ -7,6 +7,7 @@ from types import MappingProxyType
 
 from pondtui.records import NamedTuple
 from pondtui.units import show
+from pondtui.views.sheets import hint
 from pondtui.worksheets.registry import Input, find
 from pondtui.worksheets.run import Answer, run
 
@@ -82,21 +83,8 @@ def asked(measure: Measure) -> tuple[Input, ...]:
 
 def example(measure: Measure, name: str, system: str) -> str:
     """What stands in an empty field, in the keeper's own units."""
-    if system != "metric" and name in _IN_INCHES:
-        return f"such as {_IN_INCHES[name]}"
     field = next(field for field in asked(measure) if field.name == name)
-    if field.default is not None:
-        return f"{field.default} when left out"
-    found = find(measure.sheet).example.get(name, "")
-    return f"such as {found}" if found else "may be left out"
-
-
-_IN_INCHES = {
-    "girth": "72 in", "height": "35 in", "wet": "2 3/4 in", "row_1": "0 in: 10 ft x 7 ft",
-    "row_2": "16 in: 8 ft x 5 ft", "row_3": "30 in: 4 ft x 2 1/2 ft", "inwards": "6 in",
-    "down": "40 in", "volume": "2 gal", "depth_start": "33 in", "depth_end": "8 in",
-    "along": "13 ft", "across": "10 ft",
-}  # fmt: skip
+    return hint(find(measure.sheet), field, system) or "may be left out"
 
 
 def work_out(

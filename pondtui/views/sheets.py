@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping
 
 from pondtui.records import NamedTuple
@@ -10,8 +11,7 @@ from pondtui.views.explain import Explanation
 from pondtui.worksheets.inputs import describe, limits
 from pondtui.worksheets.registry import Input, Result, Worksheet
 from pondtui.worksheets.run import Answer
-
-_IMPERIAL = {"in", "ft", "yd", "ft2", "in2", "ft3", "acre", "degF", "lb", "oz", "mph", "inHg"}
+from pondtui.worksheets.spoken import canonical, spoken, system_of
 
 
 class ResultRow(NamedTuple):
@@ -25,7 +25,7 @@ class ResultRow(NamedTuple):
 
 def result_rows(answer: Answer, gallon: str | None) -> list[ResultRow]:
     """The results in the order of the worksheet's answer."""
-    system = _system(answer.units.values(), gallon)
+    system = system_of(answer.units.values(), gallon)
     known = {result.key: result for result in answer.worksheet.results}
     rows = []
     for key, value in answer.results.items():
@@ -37,12 +37,37 @@ def result_rows(answer: Answer, gallon: str | None) -> list[ResultRow]:
     return rows
 
 
-def takes(field: Input) -> str:
-    """`a volume such as 11 mL; at least 0 L; 10 L when left out`."""
-    parts = [describe(field), limits(field)]
-    if field.default is not None:
-        parts.append(f"{field.default} when left out")
+def takes(field: Input, system: str | None = None) -> str:
+    """`a volume such as 11 mL; at least 0 L; 10 L when left out`, in the units of a system."""
+    parts = [describe(field, system), limits(field, system=system), _when_left_out(field, system)]
     return "; ".join(part for part in parts if part)
+
+
+def example(sheet: Worksheet, system: str | None) -> dict[str, str]:
+    """The worked example as one would type it in these units; as registered without a system."""
+    fields = {field.name: field for field in sheet.inputs}
+    return {
+        name: dict(fields[name].by_gallon).get(system or "")
+        or spoken(text, fields[name].kind, system)
+        for name, text in sheet.example.items()
+    }
+
+
+def hint(sheet: Worksheet, field: Input, system: str | None) -> str:
+    """What stands in an empty field: its default, else its example; nothing without both."""
+    text = example(sheet, system).get(field.name, "")
+    return _when_left_out(field, system) or (f"such as {text}" if text else "")
+
+
+def _when_left_out(field: Input, system: str | None) -> str:
+    """`10 L when left out`; a default that is rounded in these units is told as about so much."""
+    text = dict(field.by_gallon).get(system or "", field.default)
+    if text is None:
+        return ""
+    own = spoken(text, field.kind, system)
+    exact, told = canonical(text, field.kind), canonical(own, field.kind)
+    same = exact is None or told is None or math.isclose(exact, told, rel_tol=1e-9)
+    return f"{'' if same else 'about '}{own} when left out"
 
 
 def figures(value: float) -> str:
@@ -94,14 +119,6 @@ def _unit_of(result: Result, answer: Answer) -> str:
     typed = {value for name, value in answer.inputs.items() if name.endswith("_dimension")}
     units = result.unit.split(" or ")
     return next((unit for unit in units if dimension_of(unit) in typed), units[0])
-
-
-def _system(units: Iterable[str], gallon: str | None) -> str:
-    """The units the keeper typed: us, imperial or metric."""
-    words = {word for unit in units for word in unit.replace("/", " ").split()}
-    if "US" in words or "imp" in words:
-        return "us" if "US" in words else "imperial"
-    return (gallon or "us") if words & _IMPERIAL else "metric"
 
 
 def _said(value: float, unit: str, system: str) -> tuple[str, str]:

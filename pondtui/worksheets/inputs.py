@@ -11,6 +11,7 @@ from pondtui.errors import InputError, QuantityError
 from pondtui.records import NamedTuple
 from pondtui.units import NOUNS, Quantity, in_unit, normal, read, show, split_basis
 from pondtui.worksheets.registry import Input
+from pondtui.worksheets.spoken import spoken
 
 _YES = ("yes", "y", "true", "on")
 _NO = ("no", "n", "false", "off")
@@ -34,19 +35,25 @@ class Value(NamedTuple):
     basis: str = ""
 
 
-def describe(field: Input) -> str:
-    """What an input takes, in a few words: `a volume such as 11 mL`."""
+def describe(field: Input, system: str | None = None) -> str:
+    """What an input takes, in a few words: `a volume such as 11 mL`, in the units of a system."""
     if field.words:
         return "one of " + ", ".join(field.words)
     if field.kind in _EXAMPLES:
-        return _EXAMPLES[field.kind]
-    kinds = [NOUNS[kind] for kind in field.kind.split("|")]
-    return " or ".join(f"{noun} such as {example}" for noun, example in kinds)
+        return spoken(_EXAMPLES[field.kind], field.kind, system)
+    kinds = [(kind, *NOUNS[kind]) for kind in field.kind.split("|")]
+    return " or ".join(
+        f"{noun} such as {spoken(example, kind, system)}" for kind, noun, example in kinds
+    )
 
 
-def limits(field: Input, unit: str = "") -> str:
-    """The range that an input takes, in the canonical or the given unit; empty without limits."""
-    low, high = (_in_unit(bound, field, unit) for bound in (field.low, field.high))
+def limits(field: Input, unit: str = "", system: str | None = None) -> str:
+    """The range that an input takes, in the given unit, else in that of a system; empty without
+    limits."""
+    low, high = (
+        _in_unit(bound, field, unit or _own_unit(bound, field, system))
+        for bound in (field.low, field.high)
+    )
     if low and high:
         return f"between {low} and {high}"
     return f"at least {low}" if low else f"at most {high}" if high else ""
@@ -146,8 +153,17 @@ def _read_any(field: Input, text: str, gallon: str | None) -> Quantity:
         except QuantityError as error:
             first = first or error
     if len(kinds) > 1 and " such as " in str(first) and str(first).endswith(f"not {text}"):
-        raise QuantityError(f"{field.name}: {describe(field)}, not {text}")
+        raise QuantityError(f"{field.name}: {describe(field, gallon)}, not {text}")
     raise first or QuantityError(f"{field.name}: {text}")
+
+
+def _own_unit(bound: float | None, field: Input, system: str | None) -> str:
+    """The unit word that a keeper has for a limit; nothing where it is the metric one."""
+    if bound is None or system in (None, "metric"):
+        return ""
+    dimension = _dimensions(field)[0]
+    own = show(bound, dimension, system or "")
+    return "" if own == show(bound, dimension, "metric") else own.split(" ", 1)[1]
 
 
 def _in_unit(bound: float | None, field: Input, unit: str) -> str:
@@ -159,7 +175,11 @@ def _in_unit(bound: float | None, field: Input, unit: str) -> str:
         return show(bound, dimension, "metric")
     number = in_unit(bound, dimension, unit)
     text = f"{number:.6g}"
-    return f"{number:.0f} {unit}" if "e+" in text else f"{text} {unit}"
+    if "e+" in text:
+        text = f"{number:.0f}"
+    elif "e-" in text:
+        text = f"{float(text):.12f}".rstrip("0")
+    return f"{text} {unit}"
 
 
 def _dimensions(field: Input) -> list[str]:

@@ -49,7 +49,7 @@ def run(
         if text is not None:
             values[field.name] = take(field, text, gallon, read_file)
     _take_bases(sheet, values, given)
-    _refuse_missing(sheet, values)
+    _refuse_missing(sheet, values, gallon)
     inputs = {key: value.value for key, value in values.items()}
     inputs |= {f"{key}_dimension": v.dimension for key, v in values.items() if v.dimension}
     notes = tuple(f"{key} {value.assumed}" for key, value in values.items() if value.assumed)
@@ -96,10 +96,10 @@ def _refuse_unknown(sheet: Worksheet, typed: Mapping[str, str]) -> None:
             raise InputError(f"{sheet.name} has no input {name!r}; {hint}")
 
 
-def _refuse_missing(sheet: Worksheet, values: Mapping[str, Value]) -> None:
+def _refuse_missing(sheet: Worksheet, values: Mapping[str, Value], gallon: str | None) -> None:
     missing = [f for f in sheet.inputs if f.required and f.name not in values]
     if missing:
-        wanted = "; ".join(f"{field.name} ({describe(field)})" for field in missing)
+        wanted = "; ".join(f"{field.name} ({describe(field, gallon)})" for field in missing)
         raise InputError(f"{sheet.name} still needs {wanted}")
 
 

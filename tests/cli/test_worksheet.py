@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import shlex
 import subprocess
 import sys
 from pathlib import Path
@@ -14,19 +15,20 @@ import pytest
 from pondtui.cli.worksheet import pairs, worksheet
 from pondtui.errors import InputError, UsageError
 from pondtui.worksheets.registry import sheets
+from tests.cli.calls import POND, call, write_pond
 
 DOSE = ["treatment-amount", "volume=1000 US gal", "target=2 mg/L"]
 
 
-def said(*args: str, gallon: str | None = None) -> str:
+def said(*args: str, system: str | None = None) -> str:
     out = io.StringIO()
-    assert worksheet(args, json=False, out=out, gallon=gallon) == 0
+    assert worksheet(args, json=False, out=out, system=system) == 0
     return out.getvalue()
 
 
-def answered(*args: str, gallon: str | None = None) -> dict[str, Any]:
+def answered(*args: str, system: str | None = None) -> dict[str, Any]:
     out = io.StringIO()
-    assert worksheet(args, json=True, out=out, gallon=gallon) == 0
+    assert worksheet(args, json=True, out=out, system=system) == 0
     answer: dict[str, Any] = json.loads(out.getvalue())
     return answer
 
@@ -59,6 +61,32 @@ def test_a_page_tells_limits_defaults_and_the_example_worked_out() -> None:
     assert "one of N, NH3, NH4" in text
     assert "nh3_n_mg_per_l" in text.split("Example:")[1]
     assert "10 when left out" in said("salt-for-nitrite")
+
+
+@pytest.mark.parametrize("system", ["us", "imperial"])
+@pytest.mark.parametrize("sheet", list(sheets()), ids=lambda sheet: sheet.name)
+def test_on_a_pond_the_example_is_in_its_units_and_its_results_are_those_of_what_is_shown(
+    sheet: Any, system: str
+) -> None:
+    page = said(sheet.name, system=system).splitlines()
+    place = next(n for n, line in enumerate(page) if line.startswith("Example: pondtui worksheet "))
+    words = shlex.split(page[place].removeprefix("Example: pondtui worksheet "))
+    if any(field.kind == "file" for field in sheet.inputs):
+        return
+    worked = said(*words).splitlines()
+    end = next(n for n, line in enumerate(worked) if line.startswith("Formula"))
+    assert page[place + 1 :] == worked[1:end]
+    assert answered(sheet.name, system=system)["example"] == dict(sheet.example)
+
+
+@pytest.mark.parametrize(("units", "shown"), [("metric", "200 L"), ("us", "53 US gal")])
+def test_the_units_are_those_of_the_pond_that_is_named(
+    tmp_path: Path, units: str, shown: str
+) -> None:
+    pond = write_pond(tmp_path / "pond", POND.replace('units = "metric"', f'units = "{units}"'))
+    page = call("worksheet", "fill-time", "--pond", str(pond)).out
+    assert f"volume='{shown}'" in page
+    assert "volume='200 L'" in call("worksheet", "fill-time").out
 
 
 def test_an_answer_also_speaks_the_units_of_the_keeper() -> None:
@@ -101,7 +129,7 @@ def test_json_numbers_are_not_rounded() -> None:
 
 def test_a_bare_gallon_is_noted_or_refused() -> None:
     assert "note: volume read as imperial gallons" in said(
-        "treatment-amount", "volume=10 gal", "target=2 ppm", gallon="imperial"
+        "treatment-amount", "volume=10 gal", "target=2 ppm", system="imperial"
     )
     with pytest.raises(InputError, match="volume: say US gal or imp gal"):
         said("treatment-amount", "volume=10 gal", "target=2 ppm")
@@ -136,7 +164,7 @@ def test_a_worksheet_loads_neither_the_screen_nor_pint() -> None:
     code = (
         "import io, sys; from pondtui.cli.worksheet import worksheet;"
         "worksheet(['treatment-amount', 'volume=10 US gal', 'target=2 ppm'], json=False,"
-        " out=io.StringIO(), gallon=None);"
+        " out=io.StringIO(), system=None);"
         "assert not {'textual', 'pint', 'platformdirs'} & set(sys.modules)"
     )
     subprocess.run([sys.executable, "-c", code], check=True)

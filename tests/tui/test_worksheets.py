@@ -10,7 +10,7 @@ from pondtui.tui.dialogs import Show
 from pondtui.tui.entry_form import EntryForm
 from pondtui.tui.worksheet import WorksheetScreen
 from pondtui.tui.worksheets import WorksheetsScreen
-from pondtui.worksheets.registry import sheets
+from pondtui.worksheets.registry import find, sheets
 from tests.tui.ponds import app_on, screen_text, settle, type_into, write_pond
 
 
@@ -92,3 +92,23 @@ async def test_the_largest_worksheets_open_on_a_small_screen_and_compute_their_e
             if not any(field.kind == "file" for field in sheet.inputs):
                 assert app.screen.query_one("#results", OptionList).option_count, sheet.name
             app.pop_screen()
+
+
+async def test_on_a_pond_in_us_units_a_worksheet_asks_in_them_and_its_examples_work_out(
+    tmp_path: Path,
+) -> None:
+    folder = write_pond(tmp_path / "pond")
+    text = (folder / "pond.toml").read_text("utf-8")
+    (folder / "pond.toml").write_text(text.replace('units = "metric"', 'units = "us"'), "utf-8")
+    app = app_on(folder)
+    async with app.run_test(size=(80, 24)) as pilot:
+        app.push_screen(WorksheetScreen(find("fill-time")))
+        await settle(pilot)
+        lines = screen_text(app)
+        assert any("such as 53 US gal" in line for line in lines)
+        assert any("and 2641721 US gal" in line for line in lines)
+        assert not any(" L" in line for line in lines)
+        await type_into(pilot, "in-volume", "53 US gal")
+        assert any("a flow such as 2.9 US gal/min" in line for line in screen_text(app))
+        await type_into(pilot, "in-flow", "3.2 US gal/min")
+        assert any("16.56 min" in line for line in screen_text(app))  # 53 / 3.2

@@ -19,7 +19,8 @@ source, limits and cautions. Press w on Today, or:
     pondtui worksheet fill-time volume="150 L" flow="11 L/min" --json
 
 A worksheet needs no pond. A value outside of a formula's range is refused, and
-the sentence names the range. With a pond, a bare gal is that pond's gallon.
+the sentence names the range. With a pond, a bare gal is that pond's gallon, and
+w and `pondtui worksheet` show the example in the pond's units, rounded.
 
 """
 
