@@ -8,8 +8,6 @@ import re
 from collections.abc import Mapping
 from pathlib import Path
 
-import tomli_w
-
 from pondtui.books.folder import replace_file
 from pondtui.books.lines import make
 from pondtui.books.newpond import create
@@ -36,6 +34,8 @@ def read_draft(folder: Path) -> dict[str, str]:
 
 def write_draft(folder: Path, answers: Mapping[str, str]) -> None:
     """Keep the answers. Raises FileError."""
+    import tomli_w  # here: a start only reads
+
     replace_file(folder / NAME, tomli_w.dumps(dict(answers)))
 
 

@@ -8,8 +8,6 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
-import tomli_w
-
 from pondtui.books.folder import reason, replace_file
 from pondtui.books.store import is_device
 from pondtui.books.texts import read_bytes
@@ -63,6 +61,8 @@ def write_settings(folder: Path, settings: Settings) -> None:
             found[name] = _plain(value)
             if isinstance(value, str):
                 found[name] = visible(value)
+    import tomli_w  # here: a start only reads
+
     replace_file(path, tomli_w.dumps(found))
 
 

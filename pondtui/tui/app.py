@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 from importlib import import_module
 from typing import Any, ClassVar
@@ -67,8 +67,11 @@ class PondApp(BaseApp[int]):
         name: _room(place) for name, place in ROOMS.items()
     }
 
-    def __init__(self, session: Session, looks: Looks) -> None:
+    def __init__(
+        self, session: Session, looks: Looks, all_looks: Callable[[], Looks] | None = None
+    ) -> None:
         super().__init__(looks)
+        self._all_looks = all_looks
         self.session = session
         self.barrel = ""  # the barrel that Refill was opened for
         self.faults = keys.check(session.settings.keys)[1]  # told once, when the app is up
@@ -86,7 +89,10 @@ class PondApp(BaseApp[int]):
         self.session.when_told(lambda: self.post_message(EntrySettled()))
         self.catch_signals()
         self.push_screen("visits" if self.session.sitter else "today")
-        for fault in self.faults:
+        self._tell(self.faults)
+
+    def _tell(self, faults: Sequence[str]) -> None:
+        for fault in faults:
             self.notify(fault, severity="warning", markup=False, timeout=10)
 
     def drawn(self) -> None:
@@ -95,11 +101,18 @@ class PondApp(BaseApp[int]):
             return
         self.begun = True
         self.state_changed()
+        self.call_after_refresh(self._know_all_looks)
         if not self.session.inline:
             self.set_interval(LOOK_S, self._look)
             if self.session.partial:
                 self._read()
         self._greet()
+
+    def _know_all_looks(self) -> None:
+        """No frame waits for themes that nobody wears; what is wrong with one is told here."""
+        if self._all_looks is not None:
+            self.know(self._all_looks())
+            self._tell(self.looks.faults)
 
     def _greet(self) -> None:
         """After weeks without an entry one screen asks what is to be looked at."""

@@ -56,7 +56,7 @@ class Text(Static):
         width: int,
     ) -> int:
         """As many lines as it takes at that width."""
-        return len(paint.unbroken(self._said, width).wrap(width)) if width else 1
+        return paint.height(self._said, width) if width else 1
 
 
 class Laid(Text):
@@ -104,8 +104,7 @@ class Line(Text):
         width = _room(self)
         if not width or self.styles.is_auto_width:
             return False
-        before, after = (len(paint.unbroken(c, width).wrap(width)) for c in (self._said, content))
-        return before == after
+        return paint.height(self._said, width) == paint.height(content, width)
 
 
 class KeyBar(Widget):

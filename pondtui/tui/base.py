@@ -70,6 +70,13 @@ class BaseApp(App[Result]):
         self.set_class(dark, "-dark-mode", update=False)
         self.set_class(not dark, "-light-mode", update=False)
 
+    def know(self, looks: Looks) -> None:
+        """Let these themes be worn too."""
+        self.looks = looks
+        for name, theme in looks.themes.items():
+            if name != self.theme:
+                self.register_theme(theme)
+
     def wear(self, name: str) -> None:
         """Change the colours at once; the terminal's own are sent as they are."""
         self.theme = name

@@ -48,6 +48,16 @@ def looks(settings: Settings, environ: Mapping[str, str]) -> Looks:
     return Looks(found, name, plain_signs(settings.ascii, environ), faults)
 
 
+def first_looks(settings: Settings, environ: Mapping[str, str]) -> Looks:
+    """What the first frame needs, the theme that it wears; `looks` finds the others as well."""
+    name = themes.choose(settings.theme or None, environ)
+    own = themes.terminal_theme() if name == themes.TERMINAL else None
+    theme = own or themes.named(themes_dir(), name)
+    if theme is None:
+        return looks(settings, environ)
+    return Looks({name: theme}, name, plain_signs(settings.ascii, environ), [])
+
+
 def plain_signs(asked: bool, environ: Mapping[str, str]) -> bool:
     """Whether to draw with plain signs: PONDTUI_ASCII says it (1 or 0), the settings ask for it,
     or the locale is not UTF-8.

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from rich.cells import cell_len
 from textual.content import Content
 
 from pondtui.tui.colours import ROLES
@@ -29,6 +30,8 @@ def unbroken(content: Content, width: int) -> Content:
 
     A space becomes the end of a line, so that all styles stay in their places.
     """
+    if fits(content.plain, width):
+        return content
     found, start, space = list(tied(content.plain)), 0, -1
     for place, letter in enumerate(found):
         if letter == "\n":
@@ -40,6 +43,19 @@ def unbroken(content: Content, width: int) -> Content:
             start, space = space + 1, -1
     text = "".join(found).replace(HARD, " ")
     return content if text == content.plain else Content(text, spans=list(content.spans))
+
+
+def fits(text: str, width: int) -> bool:
+    """Whether no line of it has more signs than that."""
+    return all(len(line) <= width for line in text.split("\n"))
+
+
+def height(content: Content, width: int) -> int:
+    """Lines that it takes, its numbers beside their units."""
+    lines = content.plain.split("\n")
+    if fits(content.plain, width) and all(cell_len(line) <= width for line in lines):
+        return len(lines)
+    return len(unbroken(content, width).wrap(width))
 
 
 def words(text: str, role: str = "text", *, bold: bool = False) -> Content:

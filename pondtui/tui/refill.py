@@ -57,6 +57,8 @@ class RefillScreen(PondScreen):
         self._stepped = 0.0
         self._rung = ""
         self._label = ""  # of the batch that was shown last
+        self._case: Case | None = None
+        self._facts: tuple[object, ...] = ()  # that it was made of
         self._ending = ""  # what to say of the batch that has just ended
 
     def body(self) -> ComposeResult:
@@ -87,11 +89,15 @@ class RefillScreen(PondScreen):
 
     def case(self) -> Case | None:
         """The batch of the chosen barrel as it is now; None on a pond without barrels."""
-        barrel = self._barrel()
-        if barrel is None:
-            return None
         session = self.session
-        return current_case(session.setup, session.state(), barrel, session.now())
+        facts = (session.version, session.now(), self.barrel)
+        if facts != self._facts:  # one key asks several times
+            barrel = self._barrel()
+            self._facts = (session.version, session.now(), self.barrel)
+            self._case = barrel and current_case(
+                session.setup, session.state(), barrel, session.now()
+            )
+        return self._case
 
     def _barrels(self) -> list[Barrel]:
         session = self.session

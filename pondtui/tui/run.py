@@ -13,7 +13,7 @@ from pondtui.books.settings import Settings
 from pondtui.tui import themes
 from pondtui.tui.app import PondApp
 from pondtui.tui.base import leave_with_terminal
-from pondtui.tui.looks import looks
+from pondtui.tui.looks import first_looks, looks
 from pondtui.tui.session import Session
 
 if TYPE_CHECKING:
@@ -52,9 +52,8 @@ def run(
 
 
 def make_app(session: Session, environ: Mapping[str, str]) -> PondApp:
-    """The app with its themes."""
-    dress = looks(session.settings, environ)
-    session.settings = session.settings._replace(ascii=dress.plain)
-    app = PondApp(session, dress)
-    app.faults += dress.faults
-    return app
+    """The app, dressed for its first frame."""
+    settings = session.settings
+    first = first_looks(settings, environ)
+    session.settings = settings._replace(ascii=first.plain)
+    return PondApp(session, first, lambda: looks(settings, environ))

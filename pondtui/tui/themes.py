@@ -42,6 +42,12 @@ def load(folder: Path) -> tuple[dict[str, Theme], list[Problem]]:
     return themes, problems
 
 
+def named(folder: Path, name: str) -> Theme | None:
+    """The theme of that name, where its own file in the folder has it and nothing is wrong."""
+    found = next((_read(path) for path in folder.glob("*.toml") if path.stem == name), None)
+    return found if isinstance(found, Theme) and found.name == name else None
+
+
 def taken(folder: Path, name: str) -> Problem:
     """What is said of a keeper's theme that has the name of one that ships."""
     message = f'theme skipped, the name "{name}" is taken: give this theme another one'

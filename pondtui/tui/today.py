@@ -18,7 +18,7 @@ from pondtui.tui import keys, paint
 from pondtui.tui.bars import Line
 from pondtui.tui.choices import Choices
 from pondtui.tui.screen import PondScreen
-from pondtui.views import pictures, today
+from pondtui.views import today
 from pondtui.views.explain import Explanation
 from pondtui.views.today import Row, SeasonWords
 
@@ -171,6 +171,8 @@ class TodayScreen(PondScreen):
 
     def _draw(self) -> None:
         """The pond, and beside it the barrels that hold something to be released."""
+        from pondtui.views import pictures  # here: the first frame is words alone
+
         session = self.session
         self._drawn_in = self._sizes()
         box = self._room()
@@ -206,6 +208,8 @@ class TodayScreen(PondScreen):
 
     def _draw_barrels(self, cases: list[Case], width: int, height: int) -> Content:
         """As many barrels over one another as find room, the one in work first."""
+        from pondtui.views import pictures
+
         ascii = self.session.settings.ascii
         number = max(1, min(len(cases), height // 9))
         return paint.joined(

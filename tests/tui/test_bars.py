@@ -5,10 +5,13 @@ from __future__ import annotations
 import asyncio
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from textual.app import App, ComposeResult
 from textual.content import Content
 from textual.widgets import Static
 
+from pondtui.tui import paint
 from pondtui.tui.bars import LEAST_NAME, Line, head
 
 
@@ -63,3 +66,10 @@ def test_a_name_beside_the_title_is_whole_or_known_again_or_left_out(width: int)
     assert whole or known or name == ""
     assert "Quillwater Court".startswith(name.removesuffix("…"))
     assert len(line.rstrip()) <= max(width, len("Today"))
+
+
+@given(st.text(st.sampled_from("ab 1m±°漢\u0301\n")), st.integers(1, 12))
+def test_a_text_takes_as_many_lines_as_it_is_drawn_on(text: str, width: int) -> None:
+    content = Content(text)
+    drawn = len(paint.unbroken(content, width).wrap(width))
+    assert paint.height(content, width) == drawn

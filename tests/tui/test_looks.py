@@ -10,7 +10,7 @@ from textual.widgets import OptionList
 from pondtui.books.settings import Settings, read_settings
 from pondtui.paths import config_dir, themes_dir
 from pondtui.tui.help import room_page
-from pondtui.tui.looks import looks, plain, plain_signs
+from pondtui.tui.looks import first_looks, looks, plain, plain_signs
 from pondtui.tui.run import make_app
 from tests.tui.ponds import COLOURS, screen_text, session_on, settle, write_pond
 
@@ -35,6 +35,30 @@ def test_a_theme_of_the_keepers_is_found_and_used() -> None:
     found = looks(Settings(theme="reed"), COLOURS)
     assert found.theme == "reed"
     assert found.faults == []
+
+
+@pytest.mark.parametrize("wish", ["", "noon", "terminal", "reed", "no-such", "../dusk"])
+def test_the_first_frame_wears_what_all_looks_would(wish: str) -> None:
+    own_theme("reed.toml", "reed")
+    first, found = (make(Settings(theme=wish), COLOURS) for make in (first_looks, looks))
+    assert first.theme == found.theme
+    assert first.themes[first.theme] == found.themes[found.theme]
+
+
+def test_the_first_frame_reads_no_other_shipped_theme() -> None:
+    assert [*first_looks(Settings(theme="noon"), COLOURS).themes] == ["noon"]
+
+
+async def test_all_themes_are_known_and_faults_told_after_the_first_frame(tmp_path: Path) -> None:
+    own_theme("reed.toml", "reed")
+    own_theme("nord.toml", "nord")  # the toolkit has one of that name
+    own_theme("pale.toml", "pale", background="#8fd3ff")
+    app = make_app(session_on(write_pond(tmp_path / "pond")), COLOURS)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        assert {"dusk", "noon", "reed", "nord", "terminal"} <= {*app.looks.themes}
+        assert app.get_theme("nord") is app.looks.themes["nord"]
+        assert [n.message for n in app._notifications if "pale.toml" in n.message]
 
 
 @pytest.mark.parametrize(

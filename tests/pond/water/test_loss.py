@@ -252,3 +252,12 @@ def test_an_alarm_needs_two_windows() -> None:
     assert alarm_due(DEEP, mended, weather, mended.now) is None
     tight = falling(120, 0.0)
     assert alarm_due(DEEP, tight, weather, tight.now) is None
+
+
+def test_in_short_is_the_same_estimate_without_what_it_is_compared_by() -> None:
+    whole, short = (told(falling(90, 3.0), in_short=short) for short in (False, True))
+    assert whole.influence is not None
+    assert whole.plain_mm_per_day is not None
+    assert short == whole._replace(
+        changed_on=None, seeping=(), influence=None, plain_mm_per_day=None
+    )
