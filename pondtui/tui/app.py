@@ -88,6 +88,7 @@ class PondApp(BaseApp[int]):
         """Show Today, or a sitter's visit."""
         self.session.when_told(lambda: self.post_message(EntrySettled()))
         self.catch_signals()
+        self.one_by_one.begin()
         self.push_screen("visits" if self.session.sitter else "today")
         self._tell(self.faults)
 

@@ -18,10 +18,12 @@ from textual.binding import Binding, BindingType
 from textual.filter import LineFilter
 
 from pondtui.tui.looks import Looks, PlainSigns, SeenSigns
-from pondtui.tui.screen import Dialog
+from pondtui.tui.one_by_one import OneByOne
 from pondtui.tui.themes import TERMINAL
 
 if TYPE_CHECKING:
+    from rich.console import RenderableType
+
     from pondtui.views.pages.page import Page
 
 LOOK_S = 1.5  # how often the terminal is looked at
@@ -46,6 +48,7 @@ class BaseApp(App[Result]):
         self.manual: Callable[[], Sequence[Page]] = _manual
         self.plain = looks.plain  # plain signs only
         self.typed: dict[str, dict[str, str]] = {}  # what stands in forms that were left
+        self.one_by_one = OneByOne(self)
         self._seen_signs = SeenSigns()
         self._plain_signs = PlainSigns()
         for each in looks.themes.values():
@@ -53,13 +56,20 @@ class BaseApp(App[Result]):
         self._begin_with(looks.theme)
 
     async def on_event(self, event: events.Event) -> None:
-        """Before a key goes to a field, those that came too early for it go there."""
-        if isinstance(event, events.Key) and isinstance(self.screen, Dialog):
-            if not event.is_forwarded:
-                self.screen.hand_over()
-            elif event.is_printable and event.character:
-                self.screen.take_late(event.character)
-        await super().on_event(event)
+        """A key, or a pasted text, goes on when the one before it has been handled."""
+        fresh = isinstance(event, events.Key | events.Paste) and not event.is_forwarded
+        if not fresh or self.one_by_one.may_go(event):
+            await super().on_event(event)
+
+    def exit(
+        self,
+        result: Result | None = None,
+        return_code: int = 0,
+        message: RenderableType | None = None,
+    ) -> None:
+        """Close; what was typed on does not reach a screen that is going away."""
+        self.one_by_one.end()
+        super().exit(result, return_code, message)
 
     def _begin_with(self, theme: str) -> None:
         """Set the first theme before any style is read: the toolkit would read all of them twice

@@ -216,15 +216,9 @@ class RefillScreen(PondScreen):
     # --- what is pressed --------------------------------------------------------------------------
 
     def on_key(self, event: events.Key) -> None:
-        """A digit at a step that asks for a number opens its field with that digit in it.
-
-        What is typed fast arrives here although the field is open: it belongs into it.
-        """
+        """A digit at a step that asks for a number opens its field with that digit in it."""
         field, character = self.query_one(RefillInput), event.character or ""
-        if field.taking_keys and event.is_printable:
-            event.stop()
-            field.take(character)
-        elif character and (character.isdigit() or character in "<."):
+        if not field.taking_keys and character and (character.isdigit() or character in "<."):
             on = self._on()
             if on is not None and on.step.kind == "number":
                 event.stop()

@@ -76,13 +76,8 @@ class RefillInput(Vertical):
         words = f"{task.words}\n{label}:" if task.words else f"{label}:  (such as {example})"
         role = "danger" if task.what == "bypass" else "text"
         self.query_one("#field-words", Line).say(paint.words(words, role))
-        # at once: `focus` would wait until keys that are typed already had gone elsewhere
         self.screen.set_focus(field, scroll_visible=False)
         self.call_after_refresh(field.scroll_visible, animate=False)  # it was not laid out yet
-
-    def take(self, character: str) -> None:
-        """A key that was typed before the field had opened."""
-        self.query_one(Input).insert_text_at_cursor(character)
 
     def leave(self, *, empty: bool = False) -> None:
         """Close the field."""

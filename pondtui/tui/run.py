@@ -45,6 +45,7 @@ def run(
     app.manual = manual or app.manual
     leave_with_terminal(lambda: session.settle(wait_s=5.0))
     app.run()
+    app.one_by_one.leave()
     session.settle(wait_s=5.0)  # a signal may have come while the disk was writing
     if app.fault is not None:
         raise app.fault

@@ -156,7 +156,6 @@ class Dialog(KeepsFocus[Answer], ModalScreen[Answer]):
     """A panel at the foot of the screen that asks one thing and goes away."""
 
     KEYS: ClassVar[tuple[Key, ...]] = ()
-    _ahead = ""  # typed while it was opening
 
     @property
     def pond(self) -> PondApp:
@@ -167,22 +166,6 @@ class Dialog(KeepsFocus[Answer], ModalScreen[Answer]):
     def session(self) -> Session:
         """The open pond."""
         return self.pond.session
-
-    def take_late(self, character: str) -> None:
-        """A key that nothing took: typed on while the dialog opened, it belongs into its field."""
-        if self.focused is None or isinstance(self.focused, Input):
-            self._ahead += character
-            self.hand_over()
-
-    def hand_over(self) -> None:
-        """Put what was typed too early into the field, as soon as there is one."""
-        if self._ahead and isinstance(self.focused, Input):
-            text, self._ahead = self._ahead, ""
-            self.focused.insert_text_at_cursor(text)
-
-    def on_descendant_focus(self, _event: events.DescendantFocus) -> None:
-        """The first field is there."""
-        self.hand_over()
 
     def on_resize(self, event: events.Resize) -> None:
         """A list without any width would break the toolkit: under 20x5 one line is left."""

@@ -67,6 +67,7 @@ class WelcomeApp(BaseApp[Way]):
     def on_mount(self) -> None:
         """Show the ways, and what was wrong with the looks."""
         self.catch_signals()
+        self.one_by_one.begin()
         self.push_screen(WelcomeScreen())
         for fault in self.looks.faults:
             self.notify(fault, severity="warning", markup=False, timeout=10)
@@ -239,6 +240,7 @@ def welcome(
     app = WelcomeApp(home, now, looks(home.settings, environ))
     leave_with_terminal(lambda: None)
     way = app.run()
+    app.one_by_one.leave()
     if app.fault is not None:
         raise app.fault
     return app.return_code or 0, way
