@@ -22,7 +22,7 @@ def config_dir() -> Path:
 
 
 def data_dir() -> Path:
-    """The folder of the sample's copy and the fault log; it may not exist yet."""
+    """The folder of the sample's copy, of drafts and the fault log; it may not exist yet."""
     import platformdirs  # here, so that a worksheet or `--version` does not pay for it
 
     return platformdirs.user_data_path("pondtui", appauthor=False)

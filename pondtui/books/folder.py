@@ -6,6 +6,7 @@ import contextlib
 import errno
 import os
 import stat
+import zlib
 from pathlib import Path
 
 from pondtui.errors import FileError
@@ -50,6 +51,12 @@ class PondFolder:
                         with contextlib.suppress(OSError):
                             marks[f"{folder.name}/{file.name}"] = mark_of(file.stat())
         return marks
+
+
+def unwritten_of(data: Path, pond: Path) -> Path:
+    """Where changes of a pond's description that are not written yet are kept, in the program's own
+    data folder: one file for each pond's folder."""
+    return data / f"unwritten-{zlib.crc32(os.fsencode(os.path.realpath(pond))):08x}.json"
 
 
 class Watch:

@@ -272,14 +272,16 @@ class PondApp(BaseApp[int]):
         details = [each.line for each in pending[:4]]
         book = self.session.describing
         if book is not None and book.changed:
-            details.append("changes in Setup: o, then s, writes them")
+            kept = "are lost" if book.not_kept else "are kept for the next start"
+            details.append(f"changes in Setup {kept}; o, then s, writes them")
         if not details:
             self.exit(code, return_code=code)
             return
         from pondtui.tui.dialogs import Confirm
 
         number = len(pending) + (len(details) > len(pending[:4]))
-        question = f"Not saved yet ({number}). Close all the same, and lose them?"
+        lost = ", and lose them" if pending else ""
+        question = f"Not saved yet ({number}). Close all the same{lost}?"
         self.push_screen(
             Confirm(question, *details),
             lambda yes: self.exit(code, return_code=code) if yes else None,

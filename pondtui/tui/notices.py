@@ -22,7 +22,11 @@ def notices(session: Session) -> list[Notice]:
     if loaded.setup is None:
         found.append(("warn", f"the last good description is used: {loaded.problems[0]}"))
     if session.describing is not None and session.describing.changed:
-        found.append(("warn", "Setup: changed, not written yet; o, then s, writes it"))
+        fault = session.describing.not_kept
+        more = f"; not kept if the program is killed: {fault}" if fault else ""
+        found.append(("warn", f"Setup: changed, not written yet; o, then s, writes it{more}"))
+    if session.unwritten:
+        found.append(("warn", "Setup: unwritten changes are kept; o asks about them"))
     last = session.last_saved
     if last is not None and session.now() - last.instant < _SAID_S:
         found.append(("good", f"saved: {render(last)}"))

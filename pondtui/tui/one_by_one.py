@@ -16,7 +16,7 @@ from textual import events
 from textual.app import App, ScreenStackError
 from textual.screen import Screen
 
-MOST_TURNS = 2_000  # then the next key goes, whatever is still being done: at 1 ms, 2 s
+MOST_TURNS = 1_000  # then the next key goes all the same: 1 s, where nothing but time passes
 SHORT_S = 0.001  # between two looks while a timer or the drawing of a frame is awaited
 
 left: list[events.Event] = []  # keys that the app before had no turn for: the next one begins so

@@ -19,6 +19,7 @@ from pondtui.tui.session import Session
 if TYPE_CHECKING:
     from pondtui.views.pages.page import Page
 
+LAST_S = 5.0  # how long the end waits for the disk
 SWITCH_S = 0.0005  # what is read or worked out in plain Python would hold the keys up else
 
 
@@ -43,13 +44,20 @@ def run(
                       sitter=sitter)  # fmt: skip
     app = make_app(session, environ)
     app.manual = manual or app.manual
-    leave_with_terminal(lambda: session.settle(wait_s=5.0))
+    leave_with_terminal(lambda: _settle(session))
     app.run()
     app.one_by_one.leave()
-    session.settle(wait_s=5.0)  # a signal may have come while the disk was writing
+    _settle(session)  # a signal may have come while the disk was writing
     if app.fault is not None:
         raise app.fault
     return app.return_code or 0, [each.line for each in session.pending]
+
+
+def _settle(session: Session) -> None:
+    """Let the disk have what is in hand."""
+    session.settle(wait_s=LAST_S)
+    if session.describing is not None:
+        session.describing.settle(LAST_S)
 
 
 def make_app(session: Session, environ: Mapping[str, str]) -> PondApp:

@@ -15,13 +15,14 @@ from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from pondtui.books.amend import one_line_more, with_entries, without
-from pondtui.books.folder import PondFolder, Watch
+from pondtui.books.folder import PondFolder, Watch, unwritten_of
 from pondtui.books.journal import Journal, read_folder
 from pondtui.books.lines import make, render, strike_of
 from pondtui.books.pondfile import LoadedPond, load
 from pondtui.books.settings import Settings
 from pondtui.books.store import Saved, Store, move_on, stamp_for
 from pondtui.errors import FileError, Problem
+from pondtui.paths import data_dir
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.fold import Folding
@@ -103,6 +104,7 @@ class Session:
         self._state: tuple[int, int, PondState] | None = None
         self._status: tuple[int, int, Status] | None = None
         self.describing: SetupBook | None = None  # the description while Setup changes it
+        self.unwritten = not sitter and unwritten_of(data_dir(), folder).exists()  # of earlier
         self.climate: Climate | None = None  # worked out beside the screen, see `take_climate`
 
     # --- what is known ----------------------------------------------------------------------------

@@ -16,8 +16,8 @@ from pondtui.tui.ask import Ask
 from pondtui.tui.bars import Line
 from pondtui.tui.choices import Choices
 from pondtui.tui.dialogs import Choose, Confirm
-from pondtui.tui.screen import PondScreen
-from pondtui.tui.setup_book import Ready, SetupBook
+from pondtui.tui.setup_book import SetupBook
+from pondtui.tui.setup_write import SetupWriting
 from pondtui.views import setup_figures, setup_rows
 from pondtui.views.explain import Explanation
 from pondtui.views.setup_fields import takes
@@ -27,10 +27,9 @@ from pondtui.views.words import count
 ROOMY = 110  # columns from which figures and drawing stand beside the list
 _HEAD = 20  # columns of the names
 _CHANGING = ("add", "copy", "remove", "move", "forget", "write")
-_AGAIN, _WRITE = "again", "write"
 
 
-class SetupScreen(PondScreen):
+class SetupScreen(SetupWriting):
     """Everything that pond.toml and procedure.toml hold."""
 
     ROOM = "setup"
@@ -41,8 +40,6 @@ class SetupScreen(PondScreen):
     def __init__(self) -> None:
         super().__init__()
         self._rows: list[Row] = []
-        self._fault = ""
-        self._on = ""  # id of the row under the cursor, also while the list is filled anew
 
     def body(self) -> ComposeResult:
         """The list, and beside or below it what follows from the table under the cursor."""
@@ -53,18 +50,6 @@ class SetupScreen(PondScreen):
                 yield Line(id="side-figures")
                 yield Line(id="side-picture")
         yield Line(id="setup-figures")
-
-    @property
-    def book(self) -> SetupBook | None:
-        """The description; None while a file of it cannot be read."""
-        session = self.session
-        if session.describing is None:
-            try:
-                session.describing = SetupBook(session)
-            except FileError as error:
-                self._fault = str(error)
-                return None
-        return session.describing
 
     def show(self) -> None:
         """The list as the forms stand now."""
@@ -86,6 +71,7 @@ class SetupScreen(PondScreen):
         else:
             self._say_state(book)
         self._tell()
+        self.ask_about_kept(book)
 
     def _say_state(self, book: SetupBook) -> None:
         wrong = book.blocking()
@@ -146,9 +132,6 @@ class SetupScreen(PondScreen):
     def _row(self) -> Row | None:
         place = self.query_one("#tables", OptionList).highlighted
         return None if place is None or place >= len(self._rows) else self._rows[place]
-
-    def _go_to(self, place: Place) -> None:
-        self._on = f"{place.table}:{place.which}"
 
     def explanation(self) -> Explanation | None:
         """What may stand in the table under the cursor."""
@@ -306,85 +289,3 @@ class SetupScreen(PondScreen):
 
         title = f"What is the new {table} called?"
         self.pond.push_screen(Ask(title, "such as well", "", check), named)
-
-    # --- writing ----------------------------------------------------------------------------------
-
-    def action_write(self) -> None:
-        """Write what was changed, if the reader takes it and nobody else has changed it."""
-        book = self.book
-        if book is None or not book.changed:
-            self.pond.notify("nothing is changed", markup=False)
-            return
-        wrong = book.blocking()
-        if wrong:
-            found = setup_rows.place_of(wrong[0])
-            if found is not None:
-                self._go_to(found[0])
-            self.refresh_state()
-            self.pond.notify(f"not written: {wrong[0].message}", severity="error", markup=False)
-            return
-        try:
-            if book.gone():
-                self._ask_anew(book, book.rescued())
-                return
-            others = book.by_hand()
-            ready = book.ready()
-        except FileError as error:
-            self._not_written(error)
-            return
-        if others:
-            self._ask_again(book, others)
-        elif lost := sum(each.written.comments_lost for each in ready):
-            self._ask_comments(book, ready, lost)
-        else:
-            self._write(book, ready)
-
-    def _ask_anew(self, book: SetupBook, ready: list[Ready]) -> None:
-        def answered(what: str | None) -> None:
-            if what == _WRITE:
-                self._write(book, ready)
-
-        choices = ((_WRITE, "write it anew, as it stands here"), ("", "leave it: it may come back"))
-        title = "pond.toml is gone from the folder. Nothing is written yet."
-        self.pond.push_screen(Choose(title, choices), answered)
-
-    def _ask_again(self, book: SetupBook, names: list[str]) -> None:
-        def answered(what: str | None) -> None:
-            if what == _AGAIN:
-                try:
-                    book.read_again()
-                except FileError as error:
-                    self._not_written(error)
-            self.refresh_state()
-
-        title = f"{' and '.join(names)} was changed by hand meanwhile. Nothing is written yet."
-        choices = ((_AGAIN, "read it again, and keep what was typed here"), ("", "leave both"))
-        self.pond.push_screen(Choose(title, choices), answered)
-
-    def _ask_comments(self, book: SetupBook, ready: list[Ready], lost: int) -> None:
-        def answered(what: str | None) -> None:
-            if what == _WRITE:
-                self._write(book, ready)
-
-        title = f"Writing this takes {count(lost, 'line')} of comments out of the file."
-        kept = ", ".join(f"{each.name}.comments" for each in ready if each.written.comments_lost)
-        choices = (
-            ("", "do not write: keep the file with its comments, change it by hand"),
-            (_WRITE, f"write; the file as it is stays beside it as {kept}"),
-        )
-        self.pond.push_screen(Choose(title, choices), answered)
-
-    def _write(self, book: SetupBook, ready: list[Ready]) -> None:
-        try:
-            book.write(ready)
-        except FileError as error:
-            self._not_written(error)
-            return
-        names = " and ".join(each.name for each in ready)
-        self.pond.notify(f"{names} written; as it was it stays as {ready[0].name}.before",
-                         markup=False)  # fmt: skip
-        self.pond.state_changed()
-
-    def _not_written(self, error: FileError) -> None:
-        text = f"{error}; what was typed here stays"
-        self.pond.notify(text, severity="error", markup=False, timeout=10)

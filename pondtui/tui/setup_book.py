@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from datetime import date
 
-from pondtui.books import describing
+from pondtui.books import describing, unwritten
 from pondtui.books.describing import Draft, Written
+from pondtui.books.folder import unwritten_of
 from pondtui.books.pondfile import NAME, load
+from pondtui.errors import FileError
+from pondtui.paths import data_dir
 from pondtui.pond.daily.times import local_day
 from pondtui.pond.refill.own_steps import own_step_findings
 from pondtui.pond.refill.procedure import step_ids
@@ -20,6 +23,7 @@ from pondtui.pond.setup.references import candidates, naming_entries, naming_tab
 from pondtui.pond.setup.tables_steps import STEP
 from pondtui.records import NamedTuple
 from pondtui.tui.session import Session
+from pondtui.tui.setup_keep import Keeper
 from pondtui.views.setup_figures import Known
 from pondtui.views.words import count
 
@@ -40,6 +44,8 @@ class SetupBook:
         self.draft: Draft = describing.read_draft(session.folder)
         self.measured: dict[str, dict[str, str]] = {}  # what stands in measuring forms
         self._judged: tuple[Setup | None, list[Finding]] | None = None
+        self._place = unwritten_of(data_dir(), session.folder)
+        self._keeper = Keeper(self._place, inline=session.inline)
 
     # --- what is known ----------------------------------------------------------------------------
 
@@ -113,33 +119,74 @@ class SetupBook:
     def put(self, place: Place, typed: dict[str, str]) -> None:
         """Take over what stands in a form."""
         self.draft.of(place.table).put(place, typed)
-        self._judged = None
+        self._touched()
 
     def add(self, table: str, name: str = "") -> Place:
         """One more table."""
-        self._judged = None
-        return self.draft.of(table).add(table, name)
+        place = self.draft.of(table).add(table, name)
+        self._touched()
+        return place
 
     def copy(self, place: Place) -> Place:
         """A copy, right behind it."""
-        self._judged = None
-        return self.draft.of(place.table).copy(place)
+        to = self.draft.of(place.table).copy(place)
+        self._touched()
+        return to
 
     def remove(self, place: Place) -> None:
         """Take a table away."""
-        self._judged = None
         self.draft.of(place.table).remove(place)
+        self._touched()
 
     def move(self, place: Place, by: int) -> Place:
         """Move a table up or down among its kind."""
-        self._judged = None
-        return self.draft.of(place.table).move(place, by)
+        to = self.draft.of(place.table).move(place, by)
+        self._touched()
+        return to
 
     def forget(self) -> None:
         """Back to what the files say."""
-        self._judged = None
         for _, changes in self.draft.files:
             changes.forget()
+        self._touched()
+
+    def _touched(self) -> None:
+        """Keep what is changed on the disk, in case the program is killed before it is written."""
+        self._judged = None
+        if self._session.unwritten:
+            return  # what an earlier run left is still to be asked about
+        try:
+            self._keeper.keep(unwritten.as_text(self.draft) if self.changed else None)
+        except FileError as error:
+            self._keeper.fault = str(error)
+
+    # --- what an earlier run left -----------------------------------------------------------------
+
+    @property
+    def not_kept(self) -> str:
+        """Why what is changed would not outlive a killed program; "" where it would."""
+        return self._keeper.fault
+
+    def settle(self, wait_s: float) -> None:
+        """Wait until what is changed is kept."""
+        self._keeper.settle(wait_s)
+
+    def take_up(self) -> None:
+        """Go on with what was kept. Raises FileError where it cannot be read: it is set aside."""
+        try:
+            found = unwritten.read(self._place)
+        except FileError as error:
+            aside = unwritten.set_aside(self._place)
+            self._session.unwritten = False
+            raise FileError(f"{error}; it stays beside its place as {aside}") from None
+        self._session.unwritten = False
+        if found is not None:
+            self.draft, self._judged = found, None
+
+    def drop_kept(self) -> None:
+        """Let go what was kept."""
+        unwritten.drop(self._place)
+        self._session.unwritten = False
 
     # --- the files --------------------------------------------------------------------------------
 
@@ -148,7 +195,7 @@ class SetupBook:
         for name, changes in self.draft.files:
             if not changes.changed and self._by_hand(name, changes) and not self.gone():
                 changes.rebase(*describing.read_file(self._session.folder, name))
-                self._judged = None
+                self._touched()
 
     def by_hand(self) -> list[str]:
         """The files that were changed by hand and here. Raises FileError."""
@@ -165,7 +212,7 @@ class SetupBook:
         """Take the files as they are now, and lay what was changed here over them."""
         for name, changes in self.draft.files:
             changes.rebase(*describing.read_file(self._session.folder, name))
-        self._judged = None
+        self._touched()
 
     def ready(self) -> list[Ready]:
         """The files as they would be written. Raises FileError."""
@@ -186,6 +233,7 @@ class SetupBook:
         for each in ready:
             describing.write(folder, each.name, each.written, each.changes.text)
             each.changes.written(each.written.text)
+        self._touched()
         self._session.described(load(folder))
 
     def _by_hand(self, name: str, changes: Changes) -> bool:

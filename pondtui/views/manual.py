@@ -70,6 +70,8 @@ ROOMS: dict[str, tuple[str, ...]] = {
         "Before it is written the whole is read as at the start: what is wrong stands at its "
         "field, and nothing is written until it is right. Comments, and what the program does "
         "not know, stay in the file; the file as it was stays as pond.toml.before.",
+        "Changes in Setup that you have not written outlive a killed program: Today says so, and "
+        "Setup asks whether to take them up.",
         "The same by hand, for a screen reader: change pond.toml in any editor, then run `pondtui "
         "check`, which tells each mistake with its line; `pondtui help pond-toml` lists every key.",
     ),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Callable, Mapping
 from datetime import UTC, datetime
 from pathlib import Path
@@ -167,6 +168,14 @@ async def settle(pilot: Pilot[int]) -> None:
     """Let messages and the drawing after them run out."""
     await pilot.pause()
     await pilot.pause()
+
+
+async def handled(pilot: Pilot[int]) -> None:
+    """Wait until every key that was posted has been handled."""
+    await pilot.pause(0)
+    while not cast("PondApp", pilot.app).one_by_one.idle:
+        await asyncio.sleep(0.001)  # to look without end would keep the app from its rest
+    await pilot.pause(0)
 
 
 async def until(pilot: Pilot[int], true: Callable[[], bool], else_say: str = "") -> None:

@@ -11,7 +11,7 @@ from textual.geometry import Size
 from textual.pilot import Pilot
 
 from pondtui.books.journal import read_folder
-from tests.tui.ponds import FILLED, LEVELS, app_on, write_pond
+from tests.tui.ponds import FILLED, LEVELS, app_on, handled, write_pond
 
 KEYS = (
     *"rltdjwnu?hkpxcsqy07 a", "enter", "enter", "escape", "tab", "up", "down", "down", "backspace",
@@ -25,8 +25,7 @@ async def press(pilot: Pilot[int], key: str) -> None:
     """A key as the terminal sends it, without waiting for the clock."""
     character = key if len(key) == 1 else None
     pilot.app.post_message(events.Key(NAMES.get(key, key), character))
-    await pilot.pause(0)
-    await pilot.pause(0)
+    await handled(pilot)
 
 
 @pytest.mark.parametrize("seed", range(3))

@@ -27,7 +27,7 @@ from pondtui.tui.bars import Line
 from pondtui.tui.setup import SetupScreen
 from pondtui.tui.setup_form import SetupForm
 from tests.golden_files import Golden
-from tests.tui.ponds import POND, app_on, screen_text, settle, type_into, write_pond
+from tests.tui.ponds import POND, app_on, handled, screen_text, settle, type_into, write_pond
 from tests.tui.terminal import ROOT
 
 NAMES = {" ": "space"}
@@ -541,7 +541,7 @@ async def test_no_key_in_setup_breaks_anything_or_writes_a_pond_with_mistakes(
         for _ in range(100):
             key = chance.choice(keys)
             app.post_message(events.Key(NAMES.get(key, key), key if len(key) == 1 else None))
-            await pilot.pause(0)
+            await handled(pilot)
             if chance.random() < 0.03:
                 size = Size(*chance.choice(((80, 24), (60, 20), (19, 4), (160, 50), (1, 1))))
                 app.post_message(events.Resize(size, size))

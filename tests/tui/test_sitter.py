@@ -28,6 +28,7 @@ from tests.tui.ponds import (
     COLOURS,
     NOW,
     PEOPLE,
+    handled,
     screen_text,
     session_on,
     settle,
@@ -366,8 +367,7 @@ async def test_no_key_leads_out_of_the_sitters_mode(tmp_path: Path, room: str) -
         base = len(app.screen_stack)
         for key in (k for k in ALL if k not in ("q", "escape", "backspace")):
             app.post_message(events.Key(key, key if len(key) == 1 else None))
-            await pilot.pause(0)
-            await pilot.pause(0)
+            await handled(pilot)
             assert {type(s).__name__ for s in app.screen_stack[1:]} <= OPEN, key
             while len(app.screen_stack) > base:
                 app.pop_screen()
@@ -386,8 +386,7 @@ async def test_random_keys_stay_in_the_sitters_mode(tmp_path: Path, seed: int) -
         for _ in range(250):
             key = chance.choice(pressed)
             app.post_message(events.Key(key, key if len(key) == 1 else None))
-            await pilot.pause(0)
-            await pilot.pause(0)
+            await handled(pilot)
             assert {type(s).__name__ for s in app.screen_stack[1:]} <= OPEN, key
         new = [e for e in app.session.journal.live if e.instant >= NOW]
         assert new

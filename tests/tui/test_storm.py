@@ -32,7 +32,7 @@ PLACES = {
     "dates": "a d", "worksheets": "w", "find": "w slash", "worksheet": "w down enter", "setup": "o",
     "setup form": "o enter", "level": "l", "note": "n", "test": "t", "one line": "e",
     "explained": "question_mark", "help": "h", "looks": "v", "barrel": "r d", "give up": "r x",
-    "pass over": "r b",
+    "pass over": "r b", "report": "a r",
 }  # fmt: skip
 TYPED = "42 heron"
 ZOO = (
@@ -132,6 +132,7 @@ FIELDS = (
     "barrel",
     "worksheet",
     "setup form",
+    "report",
 )
 
 

@@ -14,7 +14,7 @@ from textual import events
 from textual.widgets import Input
 
 from pondtui.tui.app import PondApp
-from tests.tui.ponds import FILLED, LEVELS, app_on, settle, until, write_pond
+from tests.tui.ponds import FILLED, LEVELS, app_on, handled, settle, until, write_pond
 from tests.tui.terminal import ROOT, Terminal
 
 ENVIRON = {"PONDTUI_NOW": "2026-10-10T17:45:00+02:00", "TZ": "UTC"}
@@ -142,8 +142,7 @@ async def after(folder: Path, keys: Sequence[str], *, slowly: bool) -> tuple[obj
             send(app, key)
             if slowly:
                 await settle(pilot)
-        await until(pilot, lambda: app.one_by_one.idle)
-        await settle(pilot)
+        await handled(pilot)
         fields = [(field.id, field.value) for field in app.screen.query(Input)]
         lines = [entry.canonical for entry in app.session.journal.entries]
         book = app.session.describing

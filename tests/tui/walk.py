@@ -21,6 +21,7 @@ from pondtui.tui.refill import RefillScreen
 from pondtui.tui.refill_input import RefillInput
 from pondtui.tui.run import make_app
 from pondtui.tui.session import Session
+from tests.tui.ponds import handled
 
 KEYS = {
     "enter": 60, "space": 6, "b": 2, "d": 2, "m": 3, "p": 4, "f": 2, "o": 2, "x": 1, "l": 6,
@@ -129,9 +130,8 @@ class Walker:
             app.state_changed()
 
     async def _press(self, pilot: Pilot[int], key: str) -> None:
-        """A key as the terminal sends it, fast: see that two rounds of messages are done."""
+        """A key as the terminal sends it, fast."""
         character = key if len(key) == 1 else {"space": " ", "question_mark": "?"}.get(key)
         pilot.app.post_message(events.Key(key, character))
         self.pressed += 1
-        await pilot.pause(0)
-        await pilot.pause(0)
+        await handled(pilot)

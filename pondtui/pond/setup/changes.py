@@ -87,6 +87,21 @@ class Changes:
         """What stands here is on the disk now, as this text."""
         self.text, self.base, self._origins = text, deepcopy(self.data), {}
 
+    def take_up(self, data: Mapping[str, Any], origins: Mapping[str, list[int | None]]) -> None:
+        """Lay changes that were kept over what was read: data, and which row of it each row was.
+
+        Raises ValueError where the rows do not fit the tables.
+        """
+        self.data, self._origins = deepcopy(dict(data)), {}
+        for table in self.listed:
+            rows, old = list(origins.get(table, ())), range(_length(self.base.get(table)))
+            known = [row for row in rows if row is not None]
+            if len(rows) != _length(self.data[table]) or len(set(known)) < len(known):
+                raise ValueError(f"rows of {table}")
+            if any(type(row) is not int or row not in old for row in known):
+                raise ValueError(f"rows of {table}")
+            self._origins[table] = rows
+
     def rebase(self, text: str, base: Mapping[str, Any]) -> None:
         """The file was changed by hand: take it as read now, with the changes laid over it.
 
@@ -126,9 +141,13 @@ class Changes:
     def origins(self, table: str) -> list[int | None]:
         """For each row of a table that stands several times, which row it was as read."""
         if table not in self._origins:
-            found = self.data.get(table)
-            self._origins[table] = list(range(len(found) if isinstance(found, list) else 0))
+            self._origins[table] = list(range(_length(self.data.get(table))))
         return self._origins[table]
+
+    @property
+    def listed(self) -> list[str]:
+        """The tables here that stand several times."""
+        return [table for table in self.data if isinstance(self.data[table], list)]
 
     def _merged(self, theirs: Mapping[str, Any]) -> Data:
         """Base, changes and the new reading as one."""
@@ -161,6 +180,10 @@ class Changes:
                 rows.append(deepcopy(row))  # taken out by hand, but changed here
         known = {partner for partner in partners if partner is not None}
         return rows + [deepcopy(row) for nth, row in enumerate(theirs) if nth not in known]
+
+
+def _length(found: Any) -> int:
+    return len(found) if isinstance(found, list) else 0
 
 
 def _lay_over(into: Data, key: str, before: Any, mine: Any) -> None:

@@ -32,8 +32,9 @@ reading of the gauge. All the rest (chores, supplies, people) can wait.
 o on Today opens Setup: all that pond.toml and procedure.toml hold, table by table,
 each field with its help, its limits and what follows from it. What is wrong stands
 at its field, and nothing is written until it is right. Your comments stay; the file
-as it was stays as pond.toml.before. By hand: any editor, then `pondtui check`, and
-`pondtui help pond-toml` for every key.
+as it was stays as pond.toml.before. Changes in Setup that you have not written
+outlive a killed program: Today says so, and Setup asks whether to take them up. By
+hand: any editor, then `pondtui check`, and `pondtui help pond-toml` for every key.
 
 # Several ponds
 y on Today shows the ponds that were open here: choose one, add one, or look
