@@ -77,6 +77,7 @@ def set_aside(place: Path) -> Path:
 def _changes(kept: Any, name: str) -> Changes:
     """One file as it was read and changed. Raises ValueError, TypeError, KeyError."""
     read_text, changed_text = str(kept["read"]), str(kept["changed"])
+    (read_text + changed_text).encode()  # half a sign, which no file of ours holds
     (base, fault), (data, other) = table_of(read_text, name), table_of(changed_text, name)
     if fault is not None or other is not None:
         raise ValueError(name)

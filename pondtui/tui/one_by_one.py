@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import asyncio
 from collections import deque
-from contextlib import suppress
 from functools import partial
 from typing import Any
 
@@ -46,7 +45,7 @@ class OneByOne:
         if event is self._turn:
             self._turn = None
             return True
-        free = self._task is None and self._app.screen is self._up
+        free = not self._over and self._task is None and self._app.screen is self._up
         if not free:
             self._waiting.append(event)
         if self._task is None and not self._over:
@@ -66,17 +65,20 @@ class OneByOne:
 
     def leave(self) -> None:
         """Leave what waits to the next app."""
-        left[:] = [each for each in self._waiting if isinstance(each, events.Key)]
+        left[:] = self._waiting
 
     async def _follow(self) -> None:
         """See each key through, and give the next one its turn."""
-        with suppress(ScreenStackError):  # all is closing
+        try:
             await self._rest()
             while self._waiting and not self._over:
                 self._turn = self._waiting.popleft()
                 self._app.post_message(self._turn)
                 await self._rest()
-        self._task = None
+        except ScreenStackError:
+            pass  # all is closing
+        finally:
+            self._task = None
 
     async def _rest(self) -> None:
         """Wait until the app has nothing left to do and the screen in front has been drawn."""

@@ -73,7 +73,8 @@ def test_each_pond_has_a_place_of_its_own_however_its_folder_is_named(tmp_path: 
 
 GARBAGE = (
     b"", b"{", b"[]", b"null", b"7", b'"text"', b"\xff\xfe", b"[" * 100_000, b"{}" * 3,
-    b'{"pond.toml": 1, "procedure.toml": 1}',
+    b'{"pond.toml": 1, "procedure.toml": 1}', b'{"pond.toml": {"read": "", "changed": "\\"\\ud800'
+    b'\\" = 1", "origins": {}}, "procedure.toml": {"read": "", "changed": "", "origins": {}}}',
 )  # fmt: skip
 
 

@@ -54,6 +54,10 @@ RECORD = b"""{"format": 1, "code": "K7Q2M", "made": "2026-06-10 08:00:00+02:00",
 "kind": "level", "fields": {"pump": "on"}, "instant": 1780000000, "title": "level", "text": "Read",
 "asks": "mm"}]}
 """
+UNWRITTEN = rb"""{"pond.toml": {"read": "[pond]\nname = \"a\"\n[[mark]]\nname = \"rim\"\n",
+"changed": "[pond]\nname = \"b\"\n[[mark]]\n[[mark]]\nname = \"lip\"\n",
+"origins": {"mark": [null, 0]}}, "procedure.toml": {"read": "", "changed": "", "origins": {}}}
+"""
 QUICK = (
     b"level 62 on 18.5 degC calm", b"rain 4", b"note heron again", b"dip yard 90",
     b"skip feed too cold",
@@ -112,6 +116,7 @@ def begun(name: str) -> tuple[bytes, ...]:
         "report": (REPORT, REPORT * 3),
         "settings": (SETTINGS,),
         "record": (RECORD,),
+        "unwritten": (UNWRITTEN,),
         "quick": QUICK,
         "quantity": QUANTITIES,
         "call": CALLS,

@@ -15,8 +15,8 @@ SECONDS, SECONDS_A_BYTE = 0.25, 100e-6
 
 # How many of 100 inputs go to each reader.
 SHARES = {
-    "journal": 14, "line": 16, "pond": 8, "procedure": 5, "weather": 10, "log": 10, "report": 10,
-    "settings": 5, "record": 4, "quick": 8, "quantity": 6, "call": 4,
+    "journal": 14, "line": 16, "pond": 8, "procedure": 5, "weather": 10, "log": 10, "report": 8,
+    "settings": 5, "record": 4, "unwritten": 2, "quick": 8, "quantity": 6, "call": 4,
 }  # fmt: skip
 assert SHARES.keys() == TARGETS.keys()
 assert sum(SHARES.values()) == 100

@@ -13,7 +13,7 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from pondtui import units
-from pondtui.books import draft
+from pondtui.books import draft, unwritten
 from pondtui.books.export import as_csv, entry_rows
 from pondtui.books.journal import read_folder
 from pondtui.books.lines import make, parse_line, render
@@ -167,6 +167,18 @@ def kept_sheet(data: bytes) -> None:
         find_record(read_records(folder()), "K7Q2M")
 
 
+def kept_changes(data: bytes) -> None:
+    """What Setup kept: what is taken up can be kept again, and is the same."""
+    place = folder() / "unwritten.json"
+    place.write_bytes(data)
+    found = unwritten.read(place)
+    assert found is not None
+    unwritten.write(place, unwritten.as_text(found))
+    again = unwritten.read(place)
+    assert again is not None
+    assert [c.data for _, c in again.files] == [c.data for _, c in found.files]
+
+
 def quick(data: bytes) -> None:
     """A hurried line, and the entry that it makes; a moment that was typed."""
     text = _typed(data)
@@ -206,6 +218,7 @@ TARGETS: dict[str, Callable[[bytes], None]] = {
     "report": report,
     "settings": settings,
     "record": kept_sheet,
+    "unwritten": kept_changes,
     "quick": quick,
     "quantity": quantity,
     "call": call,

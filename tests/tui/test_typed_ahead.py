@@ -13,8 +13,9 @@ import pytest
 from textual import events
 from textual.widgets import Input
 
+from pondtui.tui import one_by_one
 from pondtui.tui.app import PondApp
-from tests.tui.ponds import FILLED, LEVELS, app_on, handled, settle, until, write_pond
+from tests.tui.ponds import FILLED, LEVELS, NOW, app_on, handled, settle, until, write_pond
 from tests.tui.terminal import ROOT, Terminal
 
 ENVIRON = {"PONDTUI_NOW": "2026-10-10T17:45:00+02:00", "TZ": "UTC"}
@@ -49,6 +50,7 @@ def opened(tmp_path: Path) -> tuple[Terminal, Path]:
         ("elevel 78", "level 78"),
         ("j/heron", "heron"),
         ("w/bucket", "bucket"),
+        ("\x10problems\r", "o put off"),  # the palette, and the screen behind it
         ("r\r\x7fl7812", "7812"),  # a step's tick, the way back, and a field
     ],
 )
@@ -159,6 +161,22 @@ async def test_keys_at_once_do_what_they_do_one_after_the_other(tmp_path: Path, 
     keys = [chance.choice(KEYS) for _ in range(40)]
     slow = await after(tmp_path / "slow", keys, slowly=True)
     assert await after(tmp_path / "fast", keys, slowly=False) == slow
+
+
+async def test_what_is_typed_on_after_the_end_reaches_no_screen(tmp_path: Path) -> None:
+    app = app_on(write_pond(tmp_path / "pond"))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        for key in ("q", "1", "n", "a", "\r"):
+            send(app, key)
+        await pilot.pause()
+        send(app, "1")
+        await pilot.pause()
+        assert app.return_code == 0
+    assert [e for e in app.session.journal.entries if e.instant >= NOW] == []
+    app.one_by_one.leave()
+    assert [each.key for each in one_by_one.left if isinstance(each, events.Key)][:3] == [*"1na"]
+    one_by_one.left.clear()
 
 
 async def test_what_is_never_at_rest_holds_no_key_up_for_long(tmp_path: Path) -> None:
