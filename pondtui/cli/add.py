@@ -12,6 +12,8 @@ from pondtui.cli.context import Context
 from pondtui.cli.words import Call, nearest
 from pondtui.cli.worksheet import pairs
 from pondtui.errors import InputError, PondError, UsageError
+from pondtui.pond.daily.alarm_look import Look
+from pondtui.pond.daily.alarms_barrel import untested
 from pondtui.pond.daily.kit import off_the_kit
 from pondtui.pond.daily.possible import impossible
 from pondtui.pond.daily.quick import starts, understand
@@ -116,5 +118,6 @@ def _consequences(context: Context, entry: Entry) -> list[str]:
 
 def _said(setup: Setup, journal: Journal, instant: int) -> list[str]:
     state = fold(setup, journal.live, instant)
-    alarms = [f"alarm: {alarm.text}; {alarm.remedy}" for alarm in state.alarms]
+    raised = [*state.alarms, *untested(Look(setup, state, instant))]
+    alarms = [f"alarm: {alarm.text}; {alarm.remedy}" for alarm in raised]
     return [*alarms, *(f"remark: {text}" for text in state.remarks)]

@@ -237,7 +237,7 @@ class RefillScreen(PondScreen):
             over = "" if self.session.sitter else "; b passes it over"
             self.pond.notify(f"the time on the label has to pass{over}", markup=False)
         elif on.verdicts:
-            self.pond.notify(f"not yet: {on.verdicts[0].reason}", severity="warning", markup=False)
+            self.pond.notify(f"not yet: {on.verdicts[0].words}", severity="warning", markup=False)
         elif on.step.kind == "number":
             self.query_one(RefillInput).begin(Task("answer"))
         elif on.status != "waiting" or on.step.id not in case.batch.ticks:

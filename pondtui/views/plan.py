@@ -69,7 +69,7 @@ def lines(plan: Plan | NoPlan, setup: Setup) -> list[str]:
     if isinstance(plan, NoPlan):
         return [f"no plan: {plan.reason}"]
     said = _Said(setup)
-    found = [f"CLOSED     {v.reason}" for v in plan.closed]
+    found = [f"CLOSED     {v.words}" for v in plan.closed]
     start, goal = said.length(plan.from_mm), said.length(plan.to_mm)
     if not plan.batches and not plan.short_l:
         found.append(f"level      {start}; {plan.to_mark} is {goal}: nothing to put in")

@@ -80,7 +80,7 @@ def build(case: Case) -> RefillView:
         amount=amount,
         amount_note=note,
         why=why,
-        closed=tuple(v.reason for v in closed),
+        closed=tuple(v.words for v in closed),
         part_l=largest_part_l(closed),
         advice=_advice(case, on),
         prompt=asks,

@@ -326,7 +326,7 @@ def _batch_lines(status: Status) -> list[str]:
     if step is None:
         return [_row("batch", f"{batch.label}: all steps are done")]
     found = [_row("batch", f"{batch.label}: {step.step.title} ({step.step.stage})")]
-    return [*found, *(_row("", f"closed: {v.reason}") for v in step.verdicts)]
+    return [*found, *(_row("", f"closed: {v.words}") for v in step.verdicts)]
 
 
 def _late(chore: Due) -> str:

@@ -84,7 +84,7 @@ def _plan(setup: Setup, plan: Plan | NoPlan) -> Explanation:
         text = f"{batch.barrel}, fill {litres(setup, batch.add_l)}"
         text += f", {batch.devices}" if batch.dose is not None and batch.dose > 0 else ""
         inputs.append((f"batch {place}", text))
-    inputs += [("not now", verdict.reason) for verdict in plan.closed]
+    inputs += [("not now", verdict.words) for verdict in plan.closed]
     return Explanation(
         "What a refill needs",
         plan_words(setup, plan),

@@ -66,6 +66,16 @@ def test_a_fact_is_taken_though_it_should_not_have_happened(pond: Path) -> None:
     assert len(desk(pond)) == 2
 
 
+def test_treated_water_let_in_untested_is_told_at_once(pond: Path) -> None:
+    call("add", "fill", "barrel=yard", "added=160 L", "--at", "2026-08-14 17:30")
+    call("add", "treat", "barrel=yard", "dose=20 mL", "--at", "2026-08-14 17:40")
+    result = call("add", "release", "barrel=yard", "out=160 L")
+    assert result.code == 0
+    assert "alarm: 160 L of treated water went from yard into the pond without" in result.out
+    assert "test the pond for TOTAL chlorine" in result.out
+    assert len(desk(pond)) == 3
+
+
 def test_the_writer_of_the_settings_signs(pond: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     settings = pond.parent / "settings" / "pondtui"
     settings.mkdir(parents=True)

@@ -14,6 +14,7 @@ RULES: tuple[Callable[[Look], list[Alarm]], ...] = (
     alarms_level.old_reading,
     alarms_barrel.open_batch,
     alarms_barrel.old_water,
+    alarms_barrel.untested,
     alarms_barrel.running_on,
     alarms_care.stock,
     alarms_care.out_of_date,

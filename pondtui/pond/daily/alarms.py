@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 NEVER_PUT_OFF = frozenset(
     (
         "untreated",
+        "untested",
         "bypass",
         "overdosed",
         "hose-running",

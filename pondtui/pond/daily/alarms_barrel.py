@@ -1,18 +1,23 @@
-"""Alarms about barrels: a batch left open, water nobody knows, water that runs too long."""
+"""Alarms about barrels: a batch left open, water nobody knows, let in untested, or running on."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from pondtui.pond.daily.alarm_look import DAY_S, Look
 from pondtui.pond.daily.times import ran
-from pondtui.pond.refill.case import case_of
+from pondtui.pond.refill.case import Case, case_of, local_time
+from pondtui.pond.refill.guards import needs_test
 from pondtui.pond.refill.progress import progress
 from pondtui.pond.refill.running import flowing
 from pondtui.pond.setup.barrels import heel_l
+from pondtui.pond.state.alarms import POND_TEST
 from pondtui.pond.state.barrels import EMPTIED_L
-from pondtui.pond.state.model import Alarm
+from pondtui.pond.state.model import Addition, Alarm, Batch
 from pondtui.units import show
 
 BATCH_KEEPS_S = DAY_S
+UNTESTED_S = 2 * DAY_S  # chlorine that harms fish shows by then: common practice, no source
 LATE = 1.1  # of the predicted time
 
 
@@ -49,6 +54,37 @@ def old_water(look: Look) -> list[Alarm]:
         remedy = "test it for TOTAL chlorine before any of it goes to the fish"
         found.append(Alarm("water-old", since, text, remedy, "watch"))
     return found
+
+
+def untested(look: Look) -> list[Alarm]:
+    """Treated water let in lately without the test that its batch needed, until the pond is tested.
+    Silent where another alarm asks for that test on account of the same batch."""
+    state, asked = look.state, {a.batch for a in look.state.alarms if a.batch}
+    since = max(look.now - UNTESTED_S, state.pond_clear_at or 0)
+    found: dict[str, list[Addition]] = {}
+    for each in state.additions:
+        lately = each.untested and each.instant > since
+        if lately and each.batch not in asked and _needed_test(look, each):
+            found.setdefault(each.barrel, []).append(each)
+    return [_untested(look, name, let_in) for name, let_in in found.items()]
+
+
+def _untested(look: Look, barrel: str, let_in: Sequence[Addition]) -> Alarm:
+    litres = show(sum(a.litres for a in let_in), "volume", look.setup.pond.units)
+    text = f"{litres} of treated water went from {barrel} into the pond without a chlorine test"
+    return Alarm("untested", let_in[-1].instant, text, POND_TEST, batch=let_in[-1].batch)
+
+
+def _needed_test(look: Look, let_in: Addition) -> bool:
+    """Whether [limits] need_clear_test asked for the test before this water was let in."""
+    barrel = look.setup.barrel_on(let_in.barrel, local_time(look.setup, let_in.instant).date())
+    water = look.state.barrels.get(let_in.barrel)
+    if barrel is None or water is None:
+        return True
+    none = Batch(let_in.batch, let_in.barrel, let_in.instant, let_in.instant)
+    batch = next((b for b in look.state.batches if b.label == let_in.batch), none)
+    then = water._replace(clear_at=None)
+    return needs_test(Case(look.setup, look.state, barrel, then, batch, let_in.instant))
 
 
 def running_on(look: Look) -> list[Alarm]:

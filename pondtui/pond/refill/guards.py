@@ -22,6 +22,7 @@ from pondtui.pond.water.levels import (
 from pondtui.records import NamedTuple
 from pondtui.science.mixing import largest_addition_l, mixed
 
+NO_CONDITIONER = "pond.toml describes no [[conditioner]] for today"
 UNREAD = "older years are still being read"
 POND_TEMP_KEEPS_S = 24 * 3600
 ADVICE_C = 1.0  # a change of the pond worth a word: common practice, no source
@@ -36,14 +37,20 @@ class Verdict(NamedTuple):
     reason: str = ""
     largest_l: float | None = None  # the most that may go now, where a part may
     advice: str = ""  # worth a word although open
+    way: str = ""  # the way out, where the reason does not say it
+
+    @property
+    def words(self) -> str:
+        """Why it is closed and what opens it, for the step that it stands before."""
+        return f"{self.reason}; {self.way}" if self.way else self.reason
 
 
 def _open(guard: str, advice: str = "") -> Verdict:
     return Verdict(guard, True, advice=advice)
 
 
-def _closed(guard: str, reason: str, largest_l: float | None = None) -> Verdict:
-    return Verdict(guard, False, reason, largest_l)
+def _closed(guard: str, reason: str, way: str = "", largest_l: float | None = None) -> Verdict:
+    return Verdict(guard, False, reason, largest_l, way=way)
 
 
 def verdicts(case: Case, step: Step) -> tuple[Verdict, ...]:
@@ -87,9 +94,10 @@ def bottle(case: Case) -> Verdict:
     if not case.needs_agent:
         return _open("bottle")
     if conditioner is None:
-        return _closed("bottle", "pond.toml describes no [[conditioner]] for today")
+        return _closed("bottle", NO_CONDITIONER, "describe it in Setup")
     if conditioner.best_before is not None and conditioner.best_before < case.day:
-        return _closed("bottle", f"the conditioner went out of date on {conditioner.best_before}")
+        reason = f"the conditioner went out of date on {conditioner.best_before}"
+        return _closed("bottle", reason, "get a new one and write its dates in Setup")
     return _open("bottle")
 
 
@@ -113,25 +121,29 @@ def outlet(case: Case) -> Verdict:
     """The outlet was seen shut."""
     if _settled(case, "outlet-shut"):
         return _open("outlet")
-    return _closed("outlet", "the outlet was not seen shut: raw water would run to the fish")
+    reason = "the outlet was not seen shut: raw water would run to the fish"
+    return _closed("outlet", reason, "shut it and look")
 
 
 def airgap(case: Case) -> Verdict:
     """The hose end is fixed above the rim."""
     if _settled(case, "hose-above-rim"):
         return _open("airgap")
-    return _closed("airgap", "the hose end is not above the rim: barrel water could be drawn back")
+    reason = "the hose end is not above the rim: barrel water could be drawn back"
+    return _closed("airgap", reason, "fix it above the rim")
 
 
 def hose_out(case: Case) -> Verdict:
     """No water runs in."""
     running = case.water.running
     if running is not None and running.what == "fill":
-        return _closed("hose-out", "the hose still runs into the barrel")
+        reason = "the hose still runs into the barrel"
+        return _closed("hose-out", reason, "shut the tap and write how much went in")
     order = case.batch.order
     shut = max(case.batch.ticks.get("tap-shut", 0), case.batch.bypassed.get("tap-shut", 0))
     if order.get("fill", 0) > shut and any(s.id == "tap-shut" for s in case.steps):
-        return _closed("hose-out", "the tap was not shut and the hose taken out")
+        reason = "the tap was not shut and the hose taken out"
+        return _closed("hose-out", reason, "shut it and take it out")
     return _open("hose-out")
 
 
@@ -140,7 +152,8 @@ def volume(case: Case) -> Verdict:
     if case.rate is None:
         reason = "no dose can be worked out: measure the tap's total chlorine and write it down"
         if case.conditioner is None:
-            reason = "no dose can be worked out: pond.toml describes no [[conditioner]] for today"
+            reason = f"no dose can be worked out: {NO_CONDITIONER}"
+            return _closed("volume", reason, "describe it in Setup")
         return _closed("volume", reason)
     if case.dose_first or not case.uses_hose or "fill" in case.batch.order:
         return _open("volume")
@@ -157,7 +170,7 @@ def ceiling(case: Case) -> Verdict:
             f"this water needs {rate.factor:.1f} x the label dose and the label stops at "
             f"{conditioner.largest_multiple:g} x: this product cannot do it"
         )
-        return _closed("ceiling", reason)
+        return _closed("ceiling", reason, "water beds with it, and get one that can")
     return _open("ceiling")
 
 
@@ -170,9 +183,11 @@ def dose(case: Case) -> Verdict:
     if water.coloured:
         return _closed("dose", "the test showed chlorine: dose again, then wait and test")
     if not case.batch.doses:
-        return _closed("dose", f"no conditioner was given for {case.litres(raw)}")
+        return _closed("dose", f"no conditioner was given for {case.litres(raw)}", "give it")
     lacks = case.litres(case.to_treat_l)
-    return _closed("dose", f"the dose covers all but {lacks} of {case.litres(raw)}")
+    return _closed(
+        "dose", f"the dose covers all but {lacks} of {case.litres(raw)}", "give the rest"
+    )
 
 
 def contact(case: Case) -> Verdict:
@@ -217,13 +232,16 @@ def clear(case: Case) -> Verdict:
     water = case.water
     tested = overridden(case, "chlorine-test")
     if water.coloured and not tested:
-        return _closed("clear", "the barrel showed chlorine in its last test")
+        reason = "the barrel showed chlorine in its last test"
+        return _closed("clear", reason, "dose again, mix, wait and test")
     if water.unknown and not tested:
         return _closed("clear", f"nobody knows what stands in {water.name}: {water.unknown}")
     if water.untreated_l > 0 and not (overridden(case, "dose") or tested):
-        return _closed("clear", f"{case.litres(water.untreated_l)} in {water.name} are untreated")
+        reason = f"{case.litres(water.untreated_l)} in {water.name} are untreated"
+        return _closed("clear", reason, "dose, mix, wait and test")
     if water.clear_at is None and needs_test(case) and not tested:
-        return _closed("clear", "no total-chlorine test has read nothing since the last dose")
+        reason = "no total-chlorine test has read nothing since the last dose"
+        return _closed("clear", reason, "test the barrel for TOTAL chlorine")
     return _open("clear")
 
 
@@ -284,7 +302,8 @@ def warmth(case: Case) -> Verdict:
         f"{case.litres(case.can_leave_l)} of {case.degrees(temp.temp_c)} change the pond by "
         f"{case.change(change)}; {case.change(limit)} is the limit now"
     )
-    return _closed("warmth", reason, min(most, case.can_leave_l))
+    part = min(most, case.can_leave_l)
+    return _closed("warmth", reason, "let out a part, or wait until tomorrow", part)
 
 
 def room_l(case: Case) -> float | None:
@@ -322,7 +341,8 @@ def room(case: Case) -> Verdict:
         f"{case.litres(case.can_leave_l)} would go over the edge: "
         f"there is room for {case.litres(most)}"
     )
-    return _closed("room", reason, most)
+    way = "let out a part, or wait until the level has fallen and read it again"
+    return _closed("room", reason, way, most)
 
 
 GUARDS: dict[str, Callable[[Case], Verdict]] = {

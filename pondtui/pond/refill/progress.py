@@ -87,9 +87,10 @@ def let_out(case: Case) -> bool:
 
 
 def passed(case: Case, step: Step) -> bool:
-    """Passed over with a reason since it was last taken back. Opening an outlet is still a deed."""
+    """Passed over with a reason since it was last taken back. A deed, such as opening an outlet,
+    and a fact, such as how much was let out, are only freed of what stood before them."""
     at = case.batch.bypassed.get(step.id, 0)
-    return step.kind != "start" and at > _taken_back(case, step.id)
+    return step.passable and step.kind != "start" and at > _taken_back(case, step.id)
 
 
 def _taken_back(case: Case, step_id: str) -> int:

@@ -37,6 +37,7 @@ class Addition(NamedTuple):
     temp_c: float | None = None
     change_c: float | None = None  # what it did to the pond, where both temperatures are known
     untreated: bool = False
+    untested: bool = False  # treated, but no total-chlorine test of it read nothing
     batch: str = ""  # label of the batch it came with
     source: str = ""  # of water put in straight
 

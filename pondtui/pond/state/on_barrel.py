@@ -151,6 +151,7 @@ def release(ledger: Ledger, entry: Entry) -> None:
     agreed = current is not None and current.agreed()
     unsafe = water.untreated > 0 or (stale and not agreed)
     what = "untreated" if water.untreated > 0 else "of unknown state"
+    untested = not unsafe and not water.rain_only and water.clear_at is None
     out, missing = water.release(entry.get("out"), entry.get("left"), entry.instant)
     water.changed, water.revision = entry.instant, water.revision + 1
     over_the_brim(ledger, entry, config, water)
@@ -169,6 +170,7 @@ def release(ledger: Ledger, entry: Entry) -> None:
         ledger.additions.append(
             Addition(
                 entry.instant, out, config.name, temp, untreated=unsafe and out > 0,
+                untested=untested and out > 0,
                 batch=current.label if current is not None else "",
             )
         )  # fmt: skip

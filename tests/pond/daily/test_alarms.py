@@ -113,6 +113,62 @@ def test_an_outlet_open_far_too_long_is_told() -> None:
     assert "shut the outlet" in open_.remedy
 
 
+LET_IN = BATCH + "2026-06-09 08:50 | release | barrel=yard; out={} L\n"
+ALWAYS = POND + '[limits]\nneed_clear_test = "always"\n'
+KNOWN = POND + '[limits]\nneed_clear_test = "unless known"\n'
+TRIED = """
+2026-06-08 08:00 | fill | barrel=yard; added=180 L
+2026-06-08 08:10 | treat | barrel=yard; dose=16 mL
+2026-06-08 08:30 | test | where=yard; chlorine_total=<0.02 mg/L
+2026-06-08 08:50 | release | barrel=yard; out=180 L
+2026-06-08 09:00 | level | reading=60 mm
+"""
+
+
+def test_treated_water_let_in_without_its_test_is_told_until_the_pond_is_tested() -> None:
+    twice = LET_IN.format(100) + "2026-06-09 09:10 | release | barrel=yard; out=50 L\n" + READ
+    (told,) = standing(twice)
+    assert (told.name, told.severity) == ("untested", "act")
+    assert (
+        told.text == "150 L of treated water went from yard into the pond without a chlorine test"
+    )
+    assert "TOTAL chlorine" in told.remedy
+    test = "\n2026-06-10 08:10 | test | where=pond; chlorine_total={}"
+    assert standing(twice + test.format("<0.02 mg/L")) == ()
+    assert "untested" in [a.name for a in standing(twice + test.format("0.2 mg/L"))]
+
+
+@pytest.mark.parametrize(
+    ("lines", "now", "pond", "told"),
+    [
+        (LET_IN.format(180), "2026-06-11 08:49", POND, ["untested"]),
+        (LET_IN.format(180), "2026-06-11 08:51", POND, []),  # fish would have shown it by then
+        (RELEASED, "2026-06-10 09:00", POND, []),
+        (
+            LET_IN.format(180).replace("out=180 L", "out=180 L; to=elsewhere"),
+            "2026-06-10 09:00",
+            POND,
+            [],
+        ),
+        # where all of tap and bottle is known, this batch needed no test
+        (TRIED + LET_IN.format(180), "2026-06-10 09:00", KNOWN, []),
+        (TRIED + LET_IN.format(180), "2026-06-10 09:00", ALWAYS, ["untested"]),
+        (LET_IN.format(180), "2026-06-10 09:00", KNOWN, ["untested"]),  # a new bottle
+        # another alarm asks for the same test already
+        (
+            BATCH + "2026-06-09 08:40 | bypass | step=chlorine-test; batch=yard-260609 | no kit\n"
+            "2026-06-09 08:50 | release | barrel=yard; out=180 L\n",
+            "2026-06-10 09:00",
+            POND,
+            ["bypass"],
+        ),
+    ],
+)
+def test_who_is_told_of_a_missing_test(lines: str, now: str, pond: str, told: list[str]) -> None:
+    level = f"{now[:10]} 08:00 | level | reading=60 mm"
+    assert [a.name for a in standing(lines + level, now=now, pond=pond)] == told
+
+
 def test_a_conditioner_out_of_date_is_told_the_day_after() -> None:
     assert standing(pond=POND + "best_before = 2026-06-10\n") == ()
     (old,) = standing(pond=POND + "best_before = 2026-06-09\n")
@@ -186,6 +242,7 @@ def test_what_may_harm_fish_cannot_be_put_off(name: str) -> None:
     cases = {
         "untreated": "2026-06-10 08:10 | direct | volume=40 L; source=tap",
         "bypass": "2026-06-10 08:10 | bypass | step=chlorine-test; batch=yard-260610 | no kit",
+        "untested": LET_IN.format(180),
         "overdosed": "2026-06-10 08:10 | fill | barrel=yard; added=180 L\n"
         "2026-06-10 08:20 | treat | barrel=yard; dose=90 mL",
         "hose-running": "2026-06-10 08:10 | start | what=fill; barrel=yard",

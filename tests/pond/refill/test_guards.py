@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 
 import pytest
@@ -38,6 +39,7 @@ from tests.pond.world import (
 )
 
 STEP = {step.id: step for step in STEPS}
+WAY_IN_REASON = re.compile("until|to go|read|measure|write|not written|again|test it")
 
 
 def verdict(
@@ -54,7 +56,8 @@ def closed(
     found = verdict(name, text, now, setup, barrel)
     assert not found.open
     assert found.guard == name
-    assert "\n" not in found.reason
+    assert "\n" not in found.words
+    assert found.way or WAY_IN_REASON.search(found.reason), f"no way out: {found.reason}"
     return found.reason
 
 
@@ -68,6 +71,15 @@ def opened(
 def limits(**changes: object) -> Setup:
     """The pond with other limits."""
     return SETUP._replace(limits=Limits()._replace(**changes))  # type: ignore[arg-type]  # any field
+
+
+def test_what_is_closed_says_why_and_the_way_out_in_one_line() -> None:
+    untested = verdict("clear", DOSED)
+    assert untested.words == (
+        "no total-chlorine test has read nothing since the last dose; "
+        "test the barrel for TOTAL chlorine"
+    )
+    assert verdict("contact", DOSED, "07:27").words.endswith("still to go")
 
 
 # --- before ---------------------------------------------------------------------------------------

@@ -16,7 +16,9 @@ from tests.pond.world import (
     RELEASED,
     SETUP,
     TESTED,
+    YARD,
     case,
+    with_barrel,
     with_bottle,
 )
 
@@ -184,6 +186,21 @@ def test_opening_the_outlet_is_a_deed_even_when_its_guards_were_passed_over() ->
     row = steps(passed).on
     assert row is not None
     assert row.verdicts == ()
+
+
+def test_water_carried_in_buckets_is_asked_for_even_when_its_guards_were_passed_over() -> None:
+    carried = with_barrel(YARD._replace(delivery="carried", pipe_bore_mm=None, bucket_l=10.0))
+    rained = AGREED + "07:45 | rain | depth=5 mm\n"
+    row = steps(rained, setup=carried).on
+    assert row is not None
+    assert (row.step.id, [v.guard for v in row.verdicts]) == ("released", ["room"])
+    passed = rained + "07:46 | bypass | step=released; batch=a | no gauge here, watching the rim\n"
+    row = steps(passed, setup=carried).on
+    assert row is not None
+    assert (row.step.id, row.verdicts) == ("released", ())
+    out = passed + "08:00 | release | barrel=yard; batch=a; out=160 L\n"
+    assert status(out, "released", setup=carried) == "done"
+    assert on(out, setup=carried) == "level-after"
 
 
 # --- letting out ----------------------------------------------------------------------------------
