@@ -18,6 +18,7 @@ from pondtui.pond.daily.kit import off_the_kit
 from pondtui.pond.daily.possible import impossible
 from pondtui.pond.daily.quick import starts, understand
 from pondtui.pond.daily.times import local_day
+from pondtui.pond.refill.procedure import NO_FILL, step_ids
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.fold import fold
@@ -64,6 +65,9 @@ def _meant(words: Sequence[str], context: Context) -> tuple[str, dict[str, str],
         quick = understand(" ".join(words), setup)
         return quick.kind, quick.fields, quick.note
     fields = pairs(rest)
+    empty = next((name for name, text in fields.items() if not text.strip()), None)
+    if empty is not None:
+        raise UsageError(f"{empty}: a value is missing behind the =")
     if kind == "test" and setup is not None:
         fields = {name: off_the_kit(setup, name, text) for name, text in fields.items()}
     return kind, fields, ""
@@ -95,7 +99,8 @@ def _refuse_unknown_names(entry: Entry, context: Context) -> None:
         return
     barrels = list(dict.fromkeys(barrel.name for barrel in setup.barrels))
     places = ["pond", "tap", *setup.sources, *barrels]
-    for field, known in (("barrel", barrels), ("where", places)):
+    steps = [NO_FILL, *step_ids(), *(own.id for own in setup.own_steps)]
+    for field, known in (("barrel", barrels), ("where", places), ("step", steps)):
         name = entry.fields.get(field)
         if name is not None and name not in known:
             hint = nearest(name, known) or f": there is {', '.join(dict.fromkeys(known))}"

@@ -20,6 +20,7 @@ from pondtui.books.texts import read_text
 from pondtui.errors import FileError, InputError, PondError
 from pondtui.pond.away.default_visits import check_span
 from pondtui.pond.away.falling import TooLittle
+from pondtui.pond.away.model import Sheet
 from pondtui.pond.away.report import code_in
 from pondtui.pond.away.sheet import check_name
 from pondtui.pond.state.entry import Entry
@@ -94,6 +95,7 @@ class AwayScreen(PondScreen):
         answer = self._answer
         if answer is None:
             self.query_one("#away-told", Line).say(paint.words("working it out ...", "quiet"))
+            self.query_one("#away-chart", Line).say(Content(""))  # it was of other days
             return
         self.query_one("#away-told", Line).say(paint.joined(self._lines(answer, width)))
         self.query_one("#away-chart", Line).say(self._chart(answer, width))
@@ -165,11 +167,18 @@ class AwayScreen(PondScreen):
             self._typed, self._answer = dates_of(typed), None
             self.show()
 
+    def _sheet(self) -> Sheet | None:
+        """The sheet of the days that were asked for; where there is none it is said why."""
+        if self._answer is None:
+            self.pond.notify("it is still being worked out: wait a moment", markup=False)
+        elif self._answer.sheet is None:
+            self.pond.notify("d first: the sheet is for the days of an absence", markup=False)
+        return None if self._answer is None else self._answer.sheet
+
     def action_sheet(self) -> None:
         """Look at the care sheet."""
-        sheet = self._answer.sheet if self._answer is not None else None
+        sheet = self._sheet()
         if sheet is None:
-            self.pond.notify("d first: the sheet is for the days of an absence", markup=False)
             return
 
         def laid(width: int) -> Content:
@@ -179,9 +188,8 @@ class AwayScreen(PondScreen):
 
     def action_print(self) -> None:
         """Write the sheet into the pond's folder: as text and as a page for a telephone."""
-        sheet = self._answer.sheet if self._answer is not None else None
+        sheet = self._sheet()
         if sheet is None:
-            self.pond.notify("d first: the sheet is for the days of an absence", markup=False)
             return
         from pondtui.views.care import page
 

@@ -14,6 +14,8 @@ from textual.widgets import Input, Static
 from pondtui.books.lines import render
 from pondtui.books.moments import typed_moment
 from pondtui.errors import InputError, PondError
+from pondtui.pond.daily.possible import impossible
+from pondtui.pond.daily.times import local_day
 from pondtui.pond.state.entry import Entry
 from pondtui.tui import paint
 from pondtui.tui.bars import KeyBar, Line
@@ -136,6 +138,8 @@ class EntryForm(Dialog[bool]):
             wrong = "" if note or fields else "type a few words"
             if self._form.why and not note:
                 wrong = "note: say why"
+            setup = self.session.setup
+            wrong = wrong or impossible(setup, entry, local_day(setup, entry.instant))
         except InputError as error:
             entry, wrong = None, str(error)
         rest = self._sort_out(wrong, typed, all_fields=all_fields)

@@ -157,6 +157,8 @@ class RefillScreen(PondScreen):
 
     @staticmethod
     def _may_stand(case: Case, on: StepNow | None) -> bool:
+        if {"fill", "start-fill"} & set(case.batch.order):
+            return False
         return on is not None and on.step.stage in ("before", "fill") and case.can_leave_l >= 1
 
     def _show_step(self, now: view.RefillView) -> None:
@@ -173,6 +175,8 @@ class RefillScreen(PondScreen):
         if now.part_l is not None and now.part_l >= 1:
             part = self._said(now.part_l)
             closed.append(paint.words(f"p lets out a part: {part} at most", "warn"))
+        if closed and self.session.sitter:
+            closed.append(paint.words("s tells whom to ring", "warn"))
         self._say("#closed", paint.joined(closed))
         self._say("#why", paint.words("" if self.size.height < 22 else now.why, "quiet"))
 
@@ -294,7 +298,7 @@ class RefillScreen(PondScreen):
         if case is None or on is None or self._hurried():
             return
         if not self._may_stand(case, on):
-            self.pond.notify("there is no water above the outlet to go on with", markup=False)
+            self.pond.notify("only before filling, with water above the outlet", markup=False)
             return
         self._write(case, actions.use_as_it_stands(case))
 

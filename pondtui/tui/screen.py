@@ -167,6 +167,10 @@ class Dialog(KeepsFocus[Answer], ModalScreen[Answer]):
         """The open pond."""
         return self.pond.session
 
+    def on_mount(self) -> None:
+        """What was said of an earlier key would lie over the fields."""
+        self.app.clear_notifications()
+
     def on_resize(self, event: events.Resize) -> None:
         """A list without any width would break the toolkit: under 20x5 one line is left."""
         tiny = under(event.size, TINY)

@@ -82,7 +82,7 @@ def alone_lines(found: Away) -> list[str]:
             found.alone_days, "day")  # fmt: skip
         told.append(
             f'nobody is needed for {days} from {found.first}: above "{found.mark}" with '
-            + (f"{found.promise:.0%}" if found.stated else "hot weather, no chance told")
+            + (f"{found.promise:.0%}" if found.stated else "hot weather; how likely is not known")
         )
     return told
 

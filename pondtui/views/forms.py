@@ -52,7 +52,7 @@ def level_form(setup: Setup) -> Form:
         (
             Blank("reading", "gauge reads", "such as 62 (mm)" if metric else "such as 2 7/16 (in)"),
             Blank("pump", "pump", "on or off", ("on", "off")),
-            Blank("temp", "water", "such as 18.5 (°C)" if metric else "such as 64 (°F)"),
+            Blank("temp", "water temp", "such as 18.5 (°C)" if metric else "such as 64 (°F)"),
             Blank("note", "note", "such as calm, before feeding"),
             WHEN,
         ),
@@ -140,7 +140,7 @@ def test_form(setup: Setup, state: PondState) -> Form:
         (
             Blank("where", "where", ", ".join(places), places),
             Blank("chlorine_total", "TOTAL chlorine", "0 for no colour, or such as 0.5 (mg/L)"),
-            Blank("temp", "water", "such as 18.5 (°C)" if metric else "such as 64 (°F)"),
+            Blank("temp", "water temp", "such as 18.5 (°C)" if metric else "such as 64 (°F)"),
             Blank("ph", "pH", "such as 7.6"),
             Blank("ammonia", "ammonia", _sample(setup, "ammonia")),
             Blank("nitrite", "nitrite", _sample(setup, "nitrite")),

@@ -70,7 +70,7 @@ def glance(found: Outlook | TooLittle, today: date) -> str:
         return f"{mark.name} not by {_short(last)} with 90 %; {days}"
     if not found.stated:
         when = f"not by {_short(last)}" if mark.p50 is None else f"about {_short(mark.p50)}"
-        return f"{mark.name} {when} in hot dry weather, no chance told; {days}"
+        return f"{mark.name} {when} if hot and dry, how likely is not known; {days}"
     told = ", ".join(
         f"{share} % {_short(day)}" if day is not None else f"{share} % after {_short(last)}"
         for share, day in ((10, mark.p10), (50, mark.p50), (90, mark.p90))
@@ -159,6 +159,6 @@ def rests(found: Outlook) -> list[str]:
         told.append(f"weather as in {count(found.years, 'past year')} on these dates")
     else:
         kind = "hot days again and again, no rain" if found.kind == HOT_DAYS else "none known"
-        told.append(f"weather: {kind}. With these dates of three past years a chance could be "
-                    "told; this is none")  # fmt: skip
+        told.append(f"weather assumed: {kind}. How likely that is could be told from the weather "
+                    "of these dates in three past years")  # fmt: skip
     return told

@@ -15,6 +15,7 @@ from pondtui.records import NamedTuple
 from pondtui.units import in_unit, show
 
 SIGNS = {"done": "x", "passed": "!", "on": ">", "waiting": ">", "to do": " "}
+LABEL = "the label stands above this figure"
 WORDS = {"done": "", "passed": "PASSED OVER", "on": "NOW", "waiting": "WAIT", "to do": ""}
 
 
@@ -171,7 +172,10 @@ def _amount(
         if step.own:
             since = case.batch.times.get(step.id, case.now)
             left = max(since + step.minutes * 60 - case.now, 0.0)
-        return _countdown(left), "to go"
+        if step.own or case.conditioner is None:
+            return _countdown(left), "to go"
+        wait = f"to go of {case.conditioner.wait_min:g} min; {LABEL}"
+        return _countdown(left), wait
     if step.id == "level-now":
         return "", fresh_reading(case).reason
     if step.id in ("outlet-open", "released", "agree"):
@@ -194,16 +198,26 @@ def _planned(case: Case, plan: Plan | NoPlan) -> PlannedBatch | None:
 
 def _fill_amount(case: Case, plan: Plan | NoPlan, running: Flowing | None) -> tuple[str, str]:
     if running is not None and running.what == "fill":
+        stop = f"stop at {_wanted(case, plan)[1]}"
         if running.held_l is None:
-            return "", running.estimate
+            return "", f"{stop}; {running.estimate}"
         to_go = "" if running.left_min is None else f", full in {running.left_min:.0f} min"
-        return case.litres(running.held_l), f"in the barrel now{to_go} ({running.estimate})"
+        now = f"in the barrel now{to_go} ({running.estimate}); {stop}"
+        return case.litres(running.held_l), now
+    wanted, mark = _wanted(case, plan)
+    if isinstance(plan, Plan) and not plan.batches:
+        return case.litres(wanted), f"have room; the pond needs none now. Full: {mark}"
+    return case.litres(wanted), f"to put in: up to {mark}"
+
+
+def _wanted(case: Case, plan: Plan | NoPlan) -> tuple[float, str]:
+    """Litres still to be put in, and what the barrel then holds, as a dipstick shows it."""
     planned = _planned(case, plan)
     room = max(full_line_l(case.barrel) - case.water.held_l, 0.0)
     wanted = planned.add_l if planned is not None else room
-    depth = depth_mm(case.barrel, case.water.held_l + wanted)
-    mark = show(depth, "length", case.setup.pond.units, rule=True)
-    return case.litres(wanted), f"to put in: up to {mark} on the dipstick"
+    held = case.water.held_l + wanted
+    mark = show(depth_mm(case.barrel, held), "length", case.setup.pond.units, rule=True)
+    return wanted, f"{case.litres(held)}, {mark} on the dipstick"
 
 
 def _dose_amount(case: Case) -> tuple[str, str]:
@@ -235,7 +249,21 @@ def _advice(case: Case, on: StepNow | None) -> tuple[str, ...]:
     """Words worth saying although nothing stands in the way."""
     if on is None:
         return ()
-    return tuple(v.advice for v in verdicts(case, on.step) if v.open and v.advice)
+    said = tuple(v.advice for v in verdicts(case, on.step) if v.open and v.advice)
+    return (*said, *_doubt(case)) if on.step.id == "dose" else said
+
+
+def _doubt(case: Case) -> tuple[str, ...]:
+    """What to know of the dose: it is one more, or rests on no measurement, or an old one."""
+    if case.water.coloured:
+        return ("the test showed chlorine: this comes on top of what was given",)
+    tap, source = case.tap, case.barrel.source
+    if tap.total_mg_l is None:
+        return (f"chlorine of {source} never measured: the label's plain dose, the test decides",)
+    if not tap.fresh:
+        when = "on an unknown day" if tap.measured is None else f"on {tap.measured}"
+        return (f"chlorine of {source} was measured {when}: the test decides",)
+    return ()
 
 
 def _flow(running: Flowing | None) -> str:

@@ -10,8 +10,7 @@ from pondtui.pond.refill.running import pipe_of, release_min
 from pondtui.pond.setup.barrels import full_line_l
 from pondtui.units import show
 from pondtui.views.explain import JOURNAL, Explanation
-
-LABEL = "the label stands above this figure"
+from pondtui.views.refill import LABEL
 
 
 def explain(case: Case) -> Explanation:

@@ -76,6 +76,28 @@ def test_treated_water_let_in_untested_is_told_at_once(pond: Path) -> None:
     assert len(desk(pond)) == 3
 
 
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["level", "reading=5000 mm"], "5000 mm cannot be: 0 mm is the brim of the pond, 800 mm"),
+        (["level", "reading=1001 mm"], "reading: 1001 mm cannot be"),
+        (["level 5000"], "reading: 5000 mm cannot be"),
+        (["test", "where=pond"], "a test says nothing without a value"),
+        (["test", "where=pond", "chlorine_total="], "chlorine_total: a value is missing"),
+        (["putoff", "alarm=untreated", "until=2026-08-20", "-m", "x"], "cannot be put off"),
+        (["tick", "step=outlet-shutt"], "step: nothing is called outlet-shutt"),
+    ],
+)
+def test_what_cannot_be_is_not_taken(pond: Path, words: list[str], said: str) -> None:
+    refused(call("add", *words), 2, said)
+    assert desk(pond) == []
+
+
+def test_a_guessed_depth_may_be_short_of_a_reading(pond: Path) -> None:
+    call("add", "level", "reading=990 mm")
+    assert len(desk(pond)) == 1
+
+
 def test_the_writer_of_the_settings_signs(pond: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     settings = pond.parent / "settings" / "pondtui"
     settings.mkdir(parents=True)

@@ -45,6 +45,20 @@ async def test_dates_the_wrong_way_round_stay_to_be_mended(tmp_path: Path) -> No
         assert isinstance(app.screen, AwayScreen)
 
 
+async def test_while_it_is_worked_out_nothing_is_said_of_other_days(tmp_path: Path) -> None:
+    app = app_on(pond(tmp_path / "pond"))
+    async with app.run_test(size=(120, 60), notifications=True) as pilot:
+        await press(pilot, "a")
+        screen = app.screen
+        assert isinstance(screen, AwayScreen)
+        screen._answer = None  # as while the thread works
+        screen.show()
+        await press(pilot, "s")
+        assert "still being worked out" in text_of(app)
+        assert "d first" not in text_of(app)
+        assert "mm on the gauge with no help" not in text_of(app)
+
+
 async def test_the_fan_stands_under_the_plan(tmp_path: Path) -> None:
     app = app_on(pond(tmp_path / "pond"))
     async with app.run_test(size=(120, 60)) as pilot:

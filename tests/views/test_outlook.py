@@ -47,7 +47,9 @@ def test_days_beyond_the_look_are_told_as_such() -> None:
 
 def test_without_years_of_weather_no_chance_is_told() -> None:
     told = glance(found(SHELF, kind=HOT_DAYS), TODAY)
-    assert told == "shelf about 18 Aug in hot dry weather, no chance told; on 34 days of readings"
+    assert told == (
+        "shelf about 18 Aug if hot and dry, how likely is not known; on 34 days of readings"
+    )
     assert "%" not in glance(found(PUMP, kind=HOT_DAYS), TODAY)
 
 

@@ -100,6 +100,12 @@ def test_an_open_outlet_is_counted_to_this_moment() -> None:
             False,
             "showed chlorine",
         ),
+        (  # no waiting makes it safe, though some of it is still to go
+            TREATED + "2026-06-10 08:58 | treat | barrel=yard; dose=1 mL\n"
+            "2026-06-10 08:59 | test | where=yard; chlorine_total=0.2 mg/L",
+            False,
+            "showed chlorine",
+        ),
     ],
 )  # fmt: skip
 def test_only_water_known_to_be_clear_is_ready(journal: str, ready: bool, words: str) -> None:

@@ -60,8 +60,8 @@ def falling(setup: Setup, state: PondState, loss: Loss | None) -> Falling | TooL
     recent = recent_loss(setup, state)
     if recent.loss_mm_per_day is None:
         more = max(recent.more_readings, 1)
-        return TooLittle("the readings of the last eight days carry no loss yet: a level a day "
-                         "is enough", more)  # fmt: skip
+        return TooLittle("the readings of the last eight days tell no loss yet: read the level "
+                         "once a day", more)  # fmt: skip
     wide = recent.error_mm_per_day or 0.0
     most = max(recent.loss_mm_per_day, 0.0) + wide
     return Falling(None, 0.0, most, wide / SURE, 0.0, DAILY_POOR_MM, error, recent.days)

@@ -14,6 +14,7 @@ from pondtui.errors import Problem
 from pondtui.pond.daily.alarm_look import Look
 from pondtui.pond.daily.alarm_rules import RULES
 from pondtui.pond.daily.due import chores_now
+from pondtui.pond.daily.possible import NEVER_PUT_OFF as NEVER_PUT_OFF
 from pondtui.pond.daily.supplies import stocks
 from pondtui.pond.daily.times import happened
 from pondtui.pond.daily.water_tests import judged
@@ -24,19 +25,6 @@ from pondtui.pond.state.model import Alarm, PondState
 
 if TYPE_CHECKING:
     from pondtui.pond.daily.climate import Climate
-
-NEVER_PUT_OFF = frozenset(
-    (
-        "untreated",
-        "untested",
-        "bypass",
-        "overdosed",
-        "hose-running",
-        "outlet-running",
-        "level-danger",
-        "reading-chlorine-total",
-    )
-)
 
 
 def alarms(

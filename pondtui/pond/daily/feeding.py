@@ -8,6 +8,7 @@ from pondtui.pond.daily.judged import Judged
 from pondtui.pond.daily.times import DAY_S, happened
 from pondtui.pond.daily.warmth import MEAN_DAYS, warmth
 from pondtui.pond.setup.model import Setup
+from pondtui.pond.state.alarms import POND_TEST
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.live import Live, live_of
 from pondtui.pond.state.model import PondState
@@ -16,7 +17,6 @@ from pondtui.units import show
 
 TROUBLE_S = DAY_S  # after the power came back, the filter needs as long: common practice, no source
 TESTS_COUNT_S = 3 * DAY_S
-CHLORINE = ("untreated", "bypass")
 # up to so many degC: common practice, no source
 BANDS = (
     (10.0, False, "feed nothing: fish that cold do not digest"),
@@ -62,9 +62,8 @@ def feeding(
 
 def _trouble(state: PondState, entries: Live, tests: Iterable[Judged], now: int) -> str:
     """Why nothing should be fed; "" where nothing speaks against it."""
-    for alarm in state.alarms:
-        if alarm.name in CHLORINE:
-            return "chlorine may have reached the fish: test the pond first"
+    if any(alarm.remedy == POND_TEST for alarm in state.alarms):
+        return "chlorine may have reached the fish: test the pond first"
     if state.pump == "off":
         return "the pump is off: the filter and the air come first"
     for entry in entries.since(now - TROUBLE_S + 1):

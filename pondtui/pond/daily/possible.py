@@ -1,4 +1,4 @@
-"""What no look can have seen: more in a barrel than it holds."""
+"""What cannot be: more in a barrel than it holds, a level under the bottom, a test of nothing."""
 
 from __future__ import annotations
 
@@ -7,15 +7,41 @@ from datetime import date
 from pondtui.pond.setup.barrels import brim_l, brim_mm
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
+from pondtui.pond.water.levels import drop_mm, reading_mm
 from pondtui.units import show
 
 BRIM_ERROR_L = 2.0  # of reading a rule or a gauge glass: common practice, no source
+DEPTH_ERROR = 1.25  # times the depth: it may have been guessed, or the gauge moved since
+# What may have reached the fish, and water that runs.
+NEVER_PUT_OFF = frozenset(
+    (
+        "untreated",
+        "untested",
+        "bypass",
+        "overdosed",
+        "hose-running",
+        "outlet-running",
+        "level-danger",
+        "reading-chlorine-total",
+    )
+)
 
 
 def impossible(setup: Setup, entry: Entry, day: date) -> str:
-    """Why a look into a barrel cannot be right, in one sentence; "" where it can."""
-    if entry.kind != "dip":
-        return ""
+    """Why an entry cannot be right, in one sentence; "" where it can."""
+    if entry.kind == "dip":
+        return _over_the_brim(setup, entry, day)
+    if entry.kind == "level":
+        return _beyond_the_pond(setup, entry, day)
+    if entry.kind == "test" and not entry.fields.keys() - {"where", "by"} and not entry.note:
+        return "a test says nothing without a value: write one, such as ph=7.5"
+    alarm = str(entry.get("alarm") or "").strip()
+    if entry.kind == "putoff" and alarm.casefold() in NEVER_PUT_OFF:
+        return f"alarm: {alarm} cannot be put off: it may harm the fish, or water runs"
+    return ""
+
+
+def _over_the_brim(setup: Setup, entry: Entry, day: date) -> str:
     barrel = setup.barrel_on(str(entry.get("barrel")), day)
     if barrel is None:
         return ""
@@ -31,3 +57,18 @@ def impossible(setup: Setup, entry: Entry, day: date) -> str:
         said, brim = (show(mm, "length", system) for mm in (depth, brim_mm(barrel)))
         return f"depth: {said} lies above the brim of {barrel.name} at {brim}: measure again"
     return ""
+
+
+def _beyond_the_pond(setup: Setup, entry: Entry, day: date) -> str:
+    basin, reading = setup.floating(day), entry.get("reading")
+    if basin is None or not basin.depth_mm or reading is None:
+        return ""
+    drop = drop_mm(setup, basin, reading)
+    if -basin.depth_mm <= drop <= basin.depth_mm * DEPTH_ERROR:
+        return ""
+    edge, bottom = (
+        show(mm, "length", setup.pond.units, rule=True)
+        for mm in (basin.top_at_mm, reading_mm(setup, basin, basin.depth_mm))
+    )
+    said = entry.fields["reading"]
+    return f"reading: {said} cannot be: {edge} is the brim of the pond, {bottom} its bottom"

@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable
 
 from pondtui import units
-from pondtui.errors import InputError
+from pondtui.errors import InputError, QuantityError
 from pondtui.pond.refill.case import Case
 from pondtui.pond.refill.pouring import dose_needed, poured
 from pondtui.pond.refill.procedure import NO_FILL, Step
@@ -60,7 +60,13 @@ def answer(case: Case, step: Step, typed: str) -> Answer:
         return Answer("tick", {"step": step.id, "batch": case.batch.label})
     if not typed.strip():
         raise InputError(f"{step.title}: type {prompt(case, step).example}")
-    return reader(case, typed.strip())
+    try:
+        return reader(case, typed.strip())
+    except QuantityError as error:
+        if " such as " not in str(error):
+            raise
+        asks = prompt(case, step)  # it has an example of this very step
+        raise InputError(f"{asks.label}: type {asks.example}, not {typed.strip()}") from error
 
 
 def prompt(case: Case, step: Step) -> Prompt:

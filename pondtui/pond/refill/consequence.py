@@ -44,7 +44,8 @@ def harm(case: Case, litres: float) -> str:
     pond = pond_chlorine_mg_l(strength, litres, water)
     return (
         f"if it is untreated, up to {pond:.3f} mg/L of chlorine in the pond, "
-        f"{times_chronic(pond):.0f} x the {CHRONIC_MG_L} mg/L for water life (EPA 1984){assumed}"
+        f"{times_chronic(pond):.0f} x the {CHRONIC_MG_L} mg/L that water life bears (EPA 1984)"
+        f"{assumed}"
     )
 
 

@@ -22,13 +22,16 @@ def not_ready(case: Case) -> str:
     running = case.water.running
     if running is not None and running.what == "fill":
         return "the hose still runs into the barrel"
-    for guard in (contact, clear):
+    water = case.water
+    harmful = water.coloured or bool(water.unknown) or water.untreated_l > 0
+    # no waiting makes water safe that a test showed chlorine in: that is said first
+    for guard in (clear, contact) if harmful else (contact, clear):
         verdict = guard(case)
         if not verdict.open:
             return verdict.reason
     passed = [s for s in ("dose", "wait", "chlorine-test") if overridden(case, s)]
     if passed:
         return f"{passed[0]} was passed over: nobody knows that it is clear"
-    if case.water.overdosed > 1.005:
+    if water.overdosed > 1.005:
         return "overdosed: hold it and aerate"
     return ""

@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from pondtui.pond.refill.procedure import NO_CHLORINE
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.model import Alarm, Batch, PondState
 
+BARREL_TEST = (
+    "nothing of it is in the pond yet: test the barrel for TOTAL chlorine before it is let out"
+)
 POND_TEST = (
     "test the pond for TOTAL chlorine and write it down; until then watch the fish and aerate"
 )
@@ -20,7 +24,8 @@ def water_alarms(
     """The alarms that stand at `state.now`, oldest first.
 
     `harm`: releases of untreated water with their words; `bypasses`: each with its batch. Both
-    stand until a clear total-chlorine test of the pond after the water went in.
+    stand until a clear total-chlorine test of the pond after the water went in. A step that has
+    nothing to do with chlorine, such as reading the level, asks for no such test.
     """
     clear = state.pond_clear_at or 0
     found = [
@@ -35,6 +40,8 @@ def water_alarms(
         if clear <= entry.instant
     ]
     for entry, batch in bypasses:
+        if entry.get("step") in NO_CHLORINE:
+            continue
         released = _let_in(state, batch)
         if batch is not None and batch.ended is not None and released is None:
             continue  # given up, or sent elsewhere: nothing of it reached the pond
@@ -43,7 +50,8 @@ def water_alarms(
             step = entry.get("step")
             text = f"{step} was passed over: {entry.note or 'no reason given'}"
             label = batch.label if batch is not None else ""
-            found.append(Alarm("bypass", entry.instant, text, POND_TEST, batch=label))
+            remedy = BARREL_TEST if to_come else POND_TEST
+            found.append(Alarm("bypass", entry.instant, text, remedy, batch=label))
     for barrel in state.barrels.values():
         if barrel.overdosed > 1.005 and barrel.held_l > 0:
             text = f"{barrel.name} holds {barrel.overdosed:.1f} x the most agent its label allows"

@@ -59,6 +59,18 @@ CLEAR = "2026-06-10 08:30 | test | where=pond; chlorine_total=<0.02 mg/L\n"
     [
         ("2026-06-10 08:10 | direct | volume=40 L; source=tap", False),
         ("2026-06-10 08:10 | direct | volume=40 L; source=tap\n" + CLEAR, True),
+        # passed over, and nothing of it let out: the pond is as it was
+        (
+            "2026-06-10 08:10 | fill | barrel=yard; added=100 L; batch=yard-1\n"
+            "2026-06-10 08:20 | bypass | step=wait; batch=yard-1 | dark",
+            True,
+        ),
+        (
+            "2026-06-10 08:10 | fill | barrel=yard; added=100 L; batch=yard-1\n"
+            "2026-06-10 08:20 | bypass | step=wait; batch=yard-1 | dark\n"
+            "2026-06-10 08:30 | release | barrel=yard; out=50 L; batch=yard-1",
+            False,
+        ),
         ("2026-06-09 10:00 | event | what=power-cut", False),
         ("2026-06-09 08:59 | event | what=power-cut", True),  # a day later
         ("2026-06-05 10:00 | event | what=pump-off", False),  # and still off

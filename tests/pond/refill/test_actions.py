@@ -60,6 +60,23 @@ def refused(step: str, typed: str, text: str = RUNNING, setup: Setup = SETUP) ->
     return sentence
 
 
+@pytest.mark.parametrize(
+    ("step", "typed", "setup", "said"),
+    [
+        ("filled", "lots", SETUP, "went in: type 150 L, line (the full line), 700 mm (deep), "
+         "meter 1250 L, not lots"),
+        ("filled", "1e9", US, "went in: type 40, line (the full line), 20 in (deep), meter 330, "
+         "not 1e9"),
+        ("barrel-temp", "warm", SETUP, "barrel: type 18.5, not warm"),
+        ("filled", "-5", SETUP, "went in: a volume is never negative: -5 L"),
+    ],
+)  # fmt: skip
+def test_what_is_no_amount_is_refused_with_the_steps_own_example(
+    step: str, typed: str, setup: Setup, said: str
+) -> None:
+    assert refused(step, typed, setup=setup) == said
+
+
 # --- deeds and ticks ------------------------------------------------------------------------------
 
 

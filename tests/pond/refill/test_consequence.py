@@ -19,7 +19,7 @@ def test_passing_over_the_treatment_tells_the_chlorine_that_the_fish_get(step: s
     said = consequence(case(FILLED, "07:20"), step)
     assert said == (
         "if it is untreated, up to 0.025 mg/L of chlorine in the pond, "
-        "2 x the 0.011 mg/L for water life (EPA 1984)"
+        "2 x the 0.011 mg/L that water life bears (EPA 1984)"
     )
 
 

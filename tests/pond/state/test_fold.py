@@ -259,6 +259,19 @@ def test_a_bypass_stands_until_the_pond_tests_clear_after_the_water_went_in() ->
     assert alarms(let_in + POND_CLEAR.format("09:00")) == []
 
 
+def test_a_bypass_asks_for_a_test_of_the_pond_only_once_water_is_in_it() -> None:
+    before = alarm(DOSED + PASSED, "bypass")
+    assert "test the barrel" in before.remedy
+    let_in = alarm(DOSED + PASSED + LET_OUT.format("bay"), "bypass")
+    assert "test the pond" in let_in.remedy
+
+
+@pytest.mark.parametrize("step", ["level-now", "barrel-temp", "level-after"])
+def test_a_step_that_says_nothing_of_chlorine_asks_for_no_test_of_it(step: str) -> None:
+    passed = f"08:02 | bypass | step={step}; batch=a | too dark\n"
+    assert alarms(TESTED + LET_OUT.format("bay") + passed) == []
+
+
 def test_a_bypass_without_a_batch_stands_until_the_pond_tests_clear() -> None:
     text = "07:00 | bypass | step=outlet-shut | in a hurry\n"
     assert alarms(text) == ["bypass"]

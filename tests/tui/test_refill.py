@@ -1,0 +1,90 @@
+"""The Refill screen: only keys that do something are shown, and nothing lies over them."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from textual.geometry import Region
+from textual.pilot import Pilot
+from textual.widgets._toast import Toast
+
+from pondtui.tui.bars import KeyBar
+from tests.tui.ponds import (
+    FILLED,
+    LEVELS,
+    app_on,
+    screen_text,
+    settle,
+    type_into,
+    until,
+    write_pond,
+)
+
+STANDING = """\
+2026-08-13 18:00:00+02:00 | fill    | barrel=gate; added=130 L; source=tap; by=AB |
+2026-08-13 18:10:00+02:00 | treat   | barrel=gate; dose=20 mL; by=AB |
+2026-08-13 18:30:00+02:00 | test    | where=gate; chlorine_total=<0.02 mg/L; by=AB |
+2026-08-13 18:40:00+02:00 | giveup  | batch=gate-260813; by=AB |
+"""
+
+
+@pytest.mark.parametrize(("desk", "offered"), [(STANDING, True), (STANDING + FILLED, False)])
+async def test_no_filling_is_offered_only_before_filling(
+    tmp_path: Path, desk: str, offered: bool
+) -> None:
+    app = app_on(write_pond(tmp_path / "pond", desk=LEVELS + desk))
+    async with app.run_test(size=(120, 30)) as pilot:
+        await pilot.press("r")
+        await settle(pilot)
+        text = "\n".join(screen_text(app))
+        assert "gate" in text
+        assert ("no filling" in text) is offered
+        before = app.session.state().entries
+        await pilot.press("f")
+        await settle(pilot)
+        assert (app.session.state().entries > before) is offered
+
+
+async def _toast(pilot: Pilot[int]) -> Region:
+    """Where the one message lies."""
+    await until(pilot, lambda: bool(pilot.app.screen.query(Toast)))
+    await settle(pilot)
+    return pilot.app.screen.query_one(Toast).region
+
+
+@pytest.mark.parametrize("size", [(80, 24), (60, 20)])
+async def test_a_message_leaves_the_keys_free(tmp_path: Path, size: tuple[int, int]) -> None:
+    app = app_on(write_pond(tmp_path / "pond"))
+    async with app.run_test(size=size, notifications=True) as pilot:
+        await pilot.press("r")
+        await settle(pilot)
+        await pilot.press("p")  # no part is offered here
+        toast = await _toast(pilot)
+        assert not toast.overlaps(app.screen.query_one(KeyBar).region)
+
+
+async def test_a_level_that_cannot_be_is_refused_beside_its_field(tmp_path: Path) -> None:
+    app = app_on(write_pond(tmp_path / "pond"))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("l")
+        await until(pilot, lambda: any("gauge reads" in line for line in screen_text(app)))
+        before = app.session.state().entries
+        await type_into(pilot, "reading", "62000")
+        await pilot.press("enter")
+        await settle(pilot)
+        assert any("62000 mm cannot be" in line for line in screen_text(app))
+        assert app.session.state().entries == before
+
+
+async def test_a_form_opens_without_the_message_before_it(tmp_path: Path) -> None:
+    app = app_on(write_pond(tmp_path / "pond"))
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await pilot.press("r")
+        await settle(pilot)
+        await pilot.press("p")
+        await _toast(pilot)
+        await pilot.press("l")
+        await until(pilot, lambda: any("gauge reads" in line for line in screen_text(app)))
+        await settle(pilot)
+        assert not app.screen.query(Toast)
