@@ -11,6 +11,8 @@ Reading never raises: it returns what was good and a list of `Problem`.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from pondtui.records import NamedTuple
 
 
@@ -53,3 +55,11 @@ class Problem(NamedTuple):
     def __str__(self) -> str:
         place = self.path + (f":{self.line}" if self.line else "")
         return f"{place}: {self.message}"
+
+
+def nearest(word: str, known: Sequence[str]) -> str:
+    """` (did you mean X?)` for the most alike of the known words, or nothing."""
+    from difflib import get_close_matches  # only a mistake needs it
+
+    close = get_close_matches(word.lower(), known, n=1)
+    return f" (did you mean {close[0]}?)" if close else ""

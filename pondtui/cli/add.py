@@ -9,7 +9,7 @@ from pondtui.books.lines import make, render
 from pondtui.books.stamps import parse_stamp
 from pondtui.books.store import move_on, stamp_for
 from pondtui.cli.context import Context
-from pondtui.cli.words import Call, nearest
+from pondtui.cli.words import Call
 from pondtui.cli.worksheet import pairs
 from pondtui.errors import InputError, PondError, UsageError
 from pondtui.pond.daily.alarm_look import Look
@@ -18,7 +18,6 @@ from pondtui.pond.daily.kit import off_the_kit
 from pondtui.pond.daily.possible import impossible
 from pondtui.pond.daily.quick import starts, understand
 from pondtui.pond.daily.times import local_day
-from pondtui.pond.refill.procedure import NO_FILL, step_ids
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.fold import fold
@@ -52,7 +51,7 @@ def _entry(call: Call, context: Context) -> Entry:
     entry = make(kind, fields, note, instant, zone, context.gallon)
     if not entry.note and not entry.fields.keys() - {"by"}:
         raise UsageError(f"an empty {kind} says nothing: give it words with -m")
-    _refuse_unknown_names(entry, context)
+    _refuse_impossible(entry, context)
     return entry
 
 
@@ -91,20 +90,12 @@ def _last_of_batch(journal: Journal, batch: str, device: str) -> Entry | None:
     return max(ours, key=lambda entry: entry.order, default=None)
 
 
-def _refuse_unknown_names(entry: Entry, context: Context) -> None:
-    """A slip in a name would put the water nowhere. Without a description all names are taken."""
+def _refuse_impossible(entry: Entry, context: Context) -> None:
+    """Without a description everything is taken."""
     try:
         setup = context.setup
     except PondError:
         return
-    barrels = list(dict.fromkeys(barrel.name for barrel in setup.barrels))
-    places = ["pond", "tap", *setup.sources, *barrels]
-    steps = [NO_FILL, *step_ids(), *(own.id for own in setup.own_steps)]
-    for field, known in (("barrel", barrels), ("where", places), ("step", steps)):
-        name = entry.fields.get(field)
-        if name is not None and name not in known:
-            hint = nearest(name, known) or f": there is {', '.join(dict.fromkeys(known))}"
-            raise InputError(f"{field}: nothing is called {name}{hint}")
     wrong = impossible(setup, entry, local_day(setup, entry.instant))
     if wrong:
         raise InputError(wrong)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from pondtui.books.out import write_out
 from pondtui.cli.care import status_of, write
 from pondtui.cli.context import Context, as_path
-from pondtui.cli.words import Call, nearest
-from pondtui.errors import UsageError
+from pondtui.cli.words import Call
+from pondtui.errors import UsageError, nearest
 from pondtui.pond.daily.happened import done
 from pondtui.pond.daily.quick import chore_names
 from pondtui.pond.state.live import key_of

@@ -10,8 +10,8 @@ from pondtui.cli import completion_scripts
 from pondtui.cli.context import Context
 from pondtui.cli.pages import manual
 from pondtui.cli.verbs import GLOBAL_OPTIONS, VERBS, Option, Verb
-from pondtui.cli.words import Call, nearest
-from pondtui.errors import PondError, UsageError
+from pondtui.cli.words import Call
+from pondtui.errors import PondError, UsageError, nearest
 from pondtui.pond.state.kinds import BY, KINDS, Field
 from pondtui.worksheets.registry import Input, sheets
 

@@ -12,8 +12,8 @@ from pondtui.books.logs import COLUMNS, Log, Sensor, key_of, read_log
 from pondtui.books.stamps import render_stamp
 from pondtui.cli.context import Context
 from pondtui.cli.imports import confirmed, nothing_in, rows_of, table_of, told
-from pondtui.cli.words import Call, nearest
-from pondtui.errors import InputError, UsageError
+from pondtui.cli.words import Call
+from pondtui.errors import InputError, UsageError, nearest
 from pondtui.pond.setup.columns import scale_of, split_header
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry

@@ -13,8 +13,8 @@ from pondtui.books.weather import WANTED, Report, weather_of
 from pondtui.books.weather_files import add_columns, put_table
 from pondtui.cli.context import Context
 from pondtui.cli.imports import confirmed, nothing_in, rows_of, table_of, told
-from pondtui.cli.words import Call, nearest
-from pondtui.errors import InputError, UsageError
+from pondtui.cli.words import Call
+from pondtui.errors import InputError, UsageError, nearest
 from pondtui.pond.setup.columns import scale_of, split_header
 from pondtui.pond.setup.model import Setup
 

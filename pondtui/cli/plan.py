@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pondtui import units
 from pondtui.cli.context import Context
-from pondtui.cli.words import Call, nearest
-from pondtui.errors import UsageError
+from pondtui.cli.words import Call
+from pondtui.errors import UsageError, nearest
 from pondtui.pond.refill.plan import make_plan
 from pondtui.pond.state.fold import fold
 from pondtui.views import plan as view

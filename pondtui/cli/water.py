@@ -8,8 +8,8 @@ from pondtui.books.out import write_out
 from pondtui.books.weather import read_weather
 from pondtui.cli.context import Context, as_path
 from pondtui.cli.days import day_of, in_order
-from pondtui.cli.words import Call, nearest
-from pondtui.errors import UsageError
+from pondtui.cli.words import Call
+from pondtui.errors import UsageError, nearest
 from pondtui.pond.state.fold import fold
 from pondtui.pond.state.model import PondState
 from pondtui.pond.water.budget import Budget

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from pondtui.cli.context import Context
-from pondtui.cli.words import Call, nearest
-from pondtui.errors import UsageError
+from pondtui.cli.words import Call
+from pondtui.errors import UsageError, nearest
 from pondtui.pond.daily.series import series
 from pondtui.pond.daily.water_tests import judged
 from pondtui.views import water_tests as view

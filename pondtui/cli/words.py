@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 
 from pondtui.cli.verbs import GLOBAL_OPTIONS, VERBS, Option, Verb
-from pondtui.errors import UsageError
+from pondtui.errors import UsageError, nearest
 from pondtui.records import NamedTuple
 
 
@@ -48,14 +48,6 @@ def parse(argv: Sequence[str]) -> Call:
         else:
             words.append(word)
     return Call(verb, tuple(words), options)
-
-
-def nearest(word: str, known: Sequence[str]) -> str:
-    """` (did you mean X?)` for the most alike of the known words, or nothing."""
-    from difflib import get_close_matches  # only a mistake needs it
-
-    close = get_close_matches(word.lower(), known, n=1)
-    return f" (did you mean {close[0]}?)" if close else ""
 
 
 def _verb(word: str) -> Verb:

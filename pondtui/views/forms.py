@@ -157,7 +157,7 @@ def _sample(setup: Setup, field: str) -> str:
     step = first_step(setup, field)
     if not step:
         return f"such as {SAMPLES[field]}"
-    return f"a bare number is in {step.partition(' ')[2]}; 0 is under {step}"
+    return f"in {step.partition(' ')[2]}; 0 is under {step}"
 
 
 def meant(form: Form, typed: Mapping[str, str], setup: Setup) -> tuple[dict[str, str], str]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import ceil
+
 from pondtui.pond.refill.actions import Prompt, prompt
 from pondtui.pond.refill.case import Case, local_time
 from pondtui.pond.refill.guards import fresh_reading, largest_part_l, verdicts
@@ -13,6 +15,7 @@ from pondtui.pond.refill.running import Flowing, flowing, release_min
 from pondtui.pond.setup.barrels import depth_mm, full_line_l
 from pondtui.records import NamedTuple
 from pondtui.units import in_unit, show
+from pondtui.views.words import count
 
 SIGNS = {"done": "x", "passed": "!", "on": ">", "waiting": ">", "to do": " "}
 LABEL = "the label stands above this figure"
@@ -239,6 +242,10 @@ def _release_amount(case: Case, running: Flowing | None) -> tuple[str, str]:
             return "", running.estimate
         to_go = "" if running.left_min is None else f", {running.left_min:.0f} min to go"
         return case.litres(running.held_l), f"left in the barrel{to_go} ({running.estimate})"
+    if case.barrel.delivery == "carried":
+        bucket = case.barrel.bucket_l
+        many = count(ceil(case.can_leave_l / bucket), "bucket")
+        return case.litres(case.can_leave_l), f"to carry: {many} of {case.litres(bucket)}"
     minutes, how = release_min(case.barrel, case.water.timed, case.water.held_l, case.can_leave_l)
     if minutes is None:
         return case.litres(case.can_leave_l), "to let out"

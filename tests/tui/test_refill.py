@@ -77,6 +77,20 @@ async def test_a_level_that_cannot_be_is_refused_beside_its_field(tmp_path: Path
         assert app.session.state().entries == before
 
 
+async def test_a_test_of_a_place_that_is_not_there_is_refused(tmp_path: Path) -> None:
+    app = app_on(write_pond(tmp_path / "pond"))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("t")
+        await until(pilot, lambda: any("Water test" in line for line in screen_text(app)))
+        before = app.session.state().entries
+        await type_into(pilot, "where", "pondd")
+        await type_into(pilot, "chlorine_total", "0")
+        await pilot.press("enter")
+        await settle(pilot)
+        assert any("nothing is called pondd (did you mean pond?)" in t for t in screen_text(app))
+        assert app.session.state().entries == before
+
+
 async def test_a_form_opens_without_the_message_before_it(tmp_path: Path) -> None:
     app = app_on(write_pond(tmp_path / "pond"))
     async with app.run_test(size=(80, 24), notifications=True) as pilot:

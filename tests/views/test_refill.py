@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from pondtui.views.refill import build
 from tests.pond.world import (
+    AGREED,
     BEFORE,
     DOSED,
     FILLED,
     SETUP,
+    YARD,
     case,
+    with_barrel,
     with_tap,
 )
 
@@ -60,11 +63,18 @@ def test_the_wait_names_its_length_and_the_label() -> None:
     assert now.amount_note == "to go of 10 min; the label stands above this figure"
 
 
+def test_carried_water_is_counted_in_buckets() -> None:
+    carried = YARD._replace(delivery="carried", pipe_bore_mm=None, bucket_l=15.0)
+    now = build(case(AGREED, "07:42", with_barrel(carried)))
+    assert now.step == "released"
+    assert (now.amount, now.amount_note) == ("160 L", "to carry: 11 buckets of 15 L")
+
+
 def test_what_is_closed_says_its_way_out() -> None:
     low = DOSED + "07:35 | bypass | step=chlorine-test; batch=a | dark\n"
     treated = low + "07:36 | release | barrel=yard; batch=a; out=50 L\n"
     now = build(case(treated + "07:37 | tick | step=agree; batch=a\n", "07:40"))
     assert now.closed == (
-        "no total-chlorine test has read nothing since the last dose; "
+        "not tested clear of TOTAL chlorine since the last dose; "
         "test the barrel for TOTAL chlorine",
     )

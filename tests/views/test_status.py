@@ -82,7 +82,7 @@ def test_an_open_outlet_is_counted_to_this_moment() -> None:
     [
         (READ, False, "nothing above the outlet"),
         (FILLED, False, "200 L in yard are untreated"),
-        (TREATED, False, "no total-chlorine test"),
+        (TREATED, False, "not tested clear"),
         (CLEAR, True, "treated and tested clear; may be let out"),
         (CLEAR + "2026-06-10 08:55 | fill | barrel=yard; added=5 L", False, "untreated"),
         (

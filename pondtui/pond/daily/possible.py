@@ -1,9 +1,11 @@
-"""What cannot be: more in a barrel than it holds, a level under the bottom, a test of nothing."""
+"""What cannot be: names of nothing, more in a barrel than it holds, a level under the bottom."""
 
 from __future__ import annotations
 
 from datetime import date
 
+from pondtui.errors import nearest
+from pondtui.pond.refill.procedure import NO_FILL, step_ids
 from pondtui.pond.setup.barrels import brim_l, brim_mm
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
@@ -29,6 +31,9 @@ NEVER_PUT_OFF = frozenset(
 
 def impossible(setup: Setup, entry: Entry, day: date) -> str:
     """Why an entry cannot be right, in one sentence; "" where it can."""
+    unknown = _unknown_name(setup, entry)
+    if unknown:
+        return unknown
     if entry.kind == "dip":
         return _over_the_brim(setup, entry, day)
     if entry.kind == "level":
@@ -38,6 +43,19 @@ def impossible(setup: Setup, entry: Entry, day: date) -> str:
     alarm = str(entry.get("alarm") or "").strip()
     if entry.kind == "putoff" and alarm.casefold() in NEVER_PUT_OFF:
         return f"alarm: {alarm} cannot be put off: it may harm the fish, or water runs"
+    return ""
+
+
+def _unknown_name(setup: Setup, entry: Entry) -> str:
+    """A slip in a name would put the water nowhere, and a test of it would count for nothing."""
+    barrels = list(dict.fromkeys(barrel.name for barrel in setup.barrels))
+    places = list(dict.fromkeys(("pond", "tap", *setup.sources, *barrels)))
+    steps = [NO_FILL, *step_ids(), *(own.id for own in setup.own_steps)]
+    for field, known in (("barrel", barrels), ("where", places), ("step", steps)):
+        name = entry.fields.get(field)
+        if name is not None and name not in known:
+            hint = nearest(name, known) or f": there is {', '.join(known)}"
+            return f"{field}: nothing is called {name}{hint}"
     return ""
 
 

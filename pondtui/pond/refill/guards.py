@@ -240,7 +240,7 @@ def clear(case: Case) -> Verdict:
         reason = f"{case.litres(water.untreated_l)} in {water.name} are untreated"
         return _closed("clear", reason, "dose, mix, wait and test")
     if water.clear_at is None and needs_test(case) and not tested:
-        reason = "no total-chlorine test has read nothing since the last dose"
+        reason = "not tested clear of TOTAL chlorine since the last dose"
         return _closed("clear", reason, "test the barrel for TOTAL chlorine")
     return _open("clear")
 

@@ -37,7 +37,7 @@ class Addition(NamedTuple):
     temp_c: float | None = None
     change_c: float | None = None  # what it did to the pond, where both temperatures are known
     untreated: bool = False
-    untested: bool = False  # treated, but no total-chlorine test of it read nothing
+    untested: bool = False  # treated, but not tested clear of TOTAL chlorine
     batch: str = ""  # label of the batch it came with
     source: str = ""  # of water put in straight
 

@@ -76,8 +76,7 @@ def limits(**changes: object) -> Setup:
 def test_what_is_closed_says_why_and_the_way_out_in_one_line() -> None:
     untested = verdict("clear", DOSED)
     assert untested.words == (
-        "no total-chlorine test has read nothing since the last dose; "
-        "test the barrel for TOTAL chlorine"
+        "not tested clear of TOTAL chlorine since the last dose; test the barrel for TOTAL chlorine"
     )
     assert verdict("contact", DOSED, "07:27").words.endswith("still to go")
 
