@@ -70,7 +70,8 @@ class EntryList(ScrollView):
 
     def render_line(self, y: int) -> Strip:
         """One line in sight."""
-        width = self.size.width
+        bar = self.scrollbar_size_vertical if self._number > self.size.height else 0
+        width = max(self.size.width - bar, 1)  # under the bar the sign of a cut would not be seen
         place = round(self.scroll_offset.y) + y
         on = place == self.cursor and place < self._number
         style = self.get_visual_style("entry-list--cursor") if on else self.visual_style

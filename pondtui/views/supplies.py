@@ -21,7 +21,8 @@ def words(stock: Stock, status: Status) -> str:
         said.append(f"lasts {count(round(stock.days_left), 'day')}")
     if stock.kept is not None:
         kept = f"{stock.kept.value:.0f} {stock.kept.unit}"
-        said.append(f"{kept} of it kept for an emergency of the whole pond")
+        how = "wanted in hand" if stock.left is None else "of it kept"
+        said.append(f"{kept} {how} for an emergency of the whole pond")
     if stock.best_before is not None:
         past = "OUT OF DATE since" if stock.stale(day) else "good until"
         said.append(f"{past} {stock.best_before}")

@@ -85,6 +85,7 @@ def test_treated_water_let_in_untested_is_told_at_once(pond: Path) -> None:
         (["test", "where=pond"], "a test says nothing without a value"),
         (["test", "where=pond", "chlorine_total="], "chlorine_total: a value is missing"),
         (["putoff", "alarm=untreated", "until=2026-08-20", "-m", "x"], "cannot be put off"),
+        (["bucket", "what=start", "pond=62 mm"], "bucket: a bucket test needs both levels"),
         (["tick", "step=outlet-shutt"], "step: nothing is called outlet-shutt"),
     ],
 )

@@ -158,6 +158,16 @@ def test_the_tests_are_judged_with_what_to_do(pond: Path) -> None:
     assert "no water test of tap" in on(pond, "tests", "tap").out
 
 
+def test_what_was_never_counted_is_not_said_to_be_there(tmp_path: Path) -> None:
+    said = on(
+        write_pond(tmp_path / "pond", desk="2026-08-13 08:00:00+02:00 | level | reading=62 mm |\n"),
+        "supplies",
+    ).out
+    assert "never counted" in said
+    assert "wanted in hand for an emergency of the whole pond" in said
+    assert "of it kept" not in said
+
+
 def test_the_supplies_tell_what_is_left_and_where(pond: Path) -> None:
     assert "food         200 g left; tin" in on(pond, "supplies").out
     (conditioner, food) = on(pond, "supplies", "--json").json["supplies"]

@@ -15,7 +15,7 @@ from pondtui.tui.entry_form import EntryForm
 from pondtui.tui.entry_list import EntryList
 from pondtui.tui.journal import JournalScreen
 from tests.golden_files import Golden
-from tests.tui.ponds import LEVELS, app_on, screen_text, settle, type_into, write_pond
+from tests.tui.ponds import FILLED, LEVELS, app_on, screen_text, settle, type_into, write_pond
 
 STRUCK = (
     "2026-08-12 07:50:00+02:00 | strike | of=2026-08-12 07:42:30+02:00 level; by=AB | misread\n"
@@ -32,6 +32,16 @@ async def test_the_journal_looks_like_this(
         await pilot.press("j")
         await settle(pilot)
         golden(f"journal-{size[0]}x{size[1]}", screen_text(app))
+
+
+async def test_a_line_that_is_cut_says_so_beside_the_bar_too(tmp_path: Path) -> None:
+    app = app_on(write_pond(tmp_path / "pond", desk=LEVELS + FILLED))
+    async with app.run_test(size=(40, 12)) as pilot:
+        await pilot.press("j")
+        await settle(pilot)
+        text = screen_text(app)
+        assert app.screen.query_one(EntryList).show_vertical_scrollbar
+        assert any("added 130…" in line for line in text)
 
 
 async def test_words_are_found_as_they_are_typed(tmp_path: Path) -> None:

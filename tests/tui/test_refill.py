@@ -16,7 +16,6 @@ from tests.tui.ponds import (
     app_on,
     screen_text,
     settle,
-    type_into,
     until,
     write_pond,
 )
@@ -62,33 +61,6 @@ async def test_a_message_leaves_the_keys_free(tmp_path: Path, size: tuple[int, i
         await pilot.press("p")  # no part is offered here
         toast = await _toast(pilot)
         assert not toast.overlaps(app.screen.query_one(KeyBar).region)
-
-
-async def test_a_level_that_cannot_be_is_refused_beside_its_field(tmp_path: Path) -> None:
-    app = app_on(write_pond(tmp_path / "pond"))
-    async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("l")
-        await until(pilot, lambda: any("gauge reads" in line for line in screen_text(app)))
-        before = app.session.state().entries
-        await type_into(pilot, "reading", "62000")
-        await pilot.press("enter")
-        await settle(pilot)
-        assert any("62000 mm cannot be" in line for line in screen_text(app))
-        assert app.session.state().entries == before
-
-
-async def test_a_test_of_a_place_that_is_not_there_is_refused(tmp_path: Path) -> None:
-    app = app_on(write_pond(tmp_path / "pond"))
-    async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("t")
-        await until(pilot, lambda: any("Water test" in line for line in screen_text(app)))
-        before = app.session.state().entries
-        await type_into(pilot, "where", "pondd")
-        await type_into(pilot, "chlorine_total", "0")
-        await pilot.press("enter")
-        await settle(pilot)
-        assert any("nothing is called pondd (did you mean pond?)" in t for t in screen_text(app))
-        assert app.session.state().entries == before
 
 
 async def test_a_form_opens_without_the_message_before_it(tmp_path: Path) -> None:

@@ -40,6 +40,9 @@ def impossible(setup: Setup, entry: Entry, day: date) -> str:
         return _beyond_the_pond(setup, entry, day)
     if entry.kind == "test" and not entry.fields.keys() - {"where", "by"} and not entry.note:
         return "a test says nothing without a value: write one, such as ph=7.5"
+    if entry.kind == "bucket" and entry.get("what") != "stop":
+        lacking = next((name for name in ("pond", "bucket") if entry.get(name) is None), "")
+        return f"{lacking}: a bucket test needs both levels" if lacking else ""
     alarm = str(entry.get("alarm") or "").strip()
     if entry.kind == "putoff" and alarm.casefold() in NEVER_PUT_OFF:
         return f"alarm: {alarm} cannot be put off: it may harm the fish, or water runs"

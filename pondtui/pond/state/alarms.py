@@ -11,6 +11,9 @@ from pondtui.pond.state.model import Alarm, Batch, PondState
 BARREL_TEST = (
     "nothing of it is in the pond yet: test the barrel for TOTAL chlorine before it is let out"
 )
+LETTING_OUT = ("outlet-open", "released")  # room and warmth stand before these too
+WATCH = "watch the pond's edge and the fish for a day"
+DAY_S = 86_400
 POND_TEST = (
     "test the pond for TOTAL chlorine and write it down; until then watch the fish and aerate"
 )
@@ -25,7 +28,8 @@ def water_alarms(
 
     `harm`: releases of untreated water with their words; `bypasses`: each with its batch. Both
     stand until a clear total-chlorine test of the pond after the water went in. A step that has
-    nothing to do with chlorine, such as reading the level, asks for no such test.
+    nothing to do with chlorine, such as reading the level, asks for no such test, nor does letting
+    out what had tested clear: that is to be watched for a day.
     """
     clear = state.pond_clear_at or 0
     found = [
@@ -50,6 +54,10 @@ def water_alarms(
             step = entry.get("step")
             text = f"{step} was passed over: {entry.note or 'no reason given'}"
             label = batch.label if batch is not None else ""
+            if step in LETTING_OUT and _was_clear(state, batch):
+                if released is None or state.now - released < DAY_S:
+                    found.append(Alarm("bypass", entry.instant, text, WATCH, "watch", label))
+                continue
             remedy = BARREL_TEST if to_come else POND_TEST
             found.append(Alarm("bypass", entry.instant, text, remedy, batch=label))
     for barrel in state.barrels.values():
@@ -58,6 +66,17 @@ def water_alarms(
             remedy = "hold it and aerate; far over, throw it away"
             found.append(Alarm("overdosed", barrel.changed, text, remedy))
     return tuple(sorted(found, key=lambda a: (a.since, a.name, a.text)))
+
+
+def _was_clear(state: PondState, batch: Batch | None) -> bool:
+    """Whether what went in of the batch, or is to go in, needed no agent or was tested clear."""
+    if batch is None:
+        return False
+    let_in = [a for a in state.additions if a.batch == batch.label and a.barrel == batch.barrel]
+    if let_in:
+        return not any(a.untreated or a.untested for a in let_in)
+    water = state.barrels.get(batch.barrel)
+    return water is not None and water.water == "clear"
 
 
 def _let_in(state: PondState, batch: Batch | None) -> int | None:

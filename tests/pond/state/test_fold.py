@@ -266,6 +266,18 @@ def test_a_bypass_asks_for_a_test_of_the_pond_only_once_water_is_in_it() -> None
     assert "test the pond" in let_in.remedy
 
 
+@pytest.mark.parametrize("step", ["outlet-open", "released"])
+def test_letting_clear_water_out_over_its_guards_is_watched_for_a_day(step: str) -> None:
+    passed = f"07:42 | bypass | step={step}; batch=a | no room, going slowly\n"
+    for lines in (TESTED + passed, TESTED + passed + LET_OUT.format("bay")):
+        found = alarm(lines, "bypass")
+        assert (found.severity, "watch the pond's edge" in found.remedy) == ("watch", True)
+    let_in = TESTED + passed + LET_OUT.format("bay")
+    assert alarms(let_in, "06-04 07:59") == ["bypass"]
+    assert alarms(let_in, "06-04 08:00") == []
+    assert "TOTAL" in alarm(DOSED + passed + LET_OUT.format("bay"), "bypass").remedy
+
+
 @pytest.mark.parametrize("step", ["level-now", "barrel-temp", "level-after"])
 def test_a_step_that_says_nothing_of_chlorine_asks_for_no_test_of_it(step: str) -> None:
     passed = f"08:02 | bypass | step={step}; batch=a | too dark\n"
