@@ -26,8 +26,12 @@ class AlarmsScreen(ListScreen):
     MOST_LINES = 6
 
     def above(self) -> str:
-        """How many there are."""
-        return "" if self.session.status().alarms else "Nothing is wrong."
+        """That there are none, as far as was looked."""
+        if self.session.status().alarms:
+            return ""
+        if self.session.climate is None:
+            return "Nothing is wrong; the weather is not read yet."
+        return "Nothing is wrong."
 
     def items(self) -> Sequence[Item]:
         """An alarm a line, with what to do."""

@@ -188,10 +188,10 @@ class PondApp(BaseApp[int]):
         self.run_worker(work, thread=True, exclusive=True, group="weather")
 
     def on_weather_read(self, message: WeatherRead) -> None:
-        """A worker has the weather: only another alarm is worth painting anything."""
-        before = self.session.status().alarms
+        """A worker has the weather: only its first reading or another alarm is worth painting."""
+        before, first = self.session.status().alarms, self.session.climate is None
         self.session.take_climate(message.climate)
-        if self.session.status().alarms != before:
+        if first or self.session.status().alarms != before:
             self.state_changed()
 
     def _read(self) -> None:
