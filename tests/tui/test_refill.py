@@ -26,9 +26,10 @@ STANDING = """\
 2026-08-13 18:30:00+02:00 | test    | where=gate; chlorine_total=<0.02 mg/L; by=AB |
 2026-08-13 18:40:00+02:00 | giveup  | batch=gate-260813; by=AB |
 """
+HOSE_IN = "".join(line for line in FILLED.splitlines(keepends=True) if "tap-shut" not in line)
 
 
-@pytest.mark.parametrize(("desk", "offered"), [(STANDING, True), (STANDING + FILLED, False)])
+@pytest.mark.parametrize(("desk", "offered"), [(STANDING, True), (STANDING + HOSE_IN, False)])
 async def test_no_filling_is_offered_only_before_filling(
     tmp_path: Path, desk: str, offered: bool
 ) -> None:
