@@ -130,7 +130,9 @@ class Ledger:
         new = Round(label, barrel, instant)
         if before is not None and before.ended is None:
             before.ended = instant
-            new.begun = before.begun and not before.emptied  # another label is no other water
+            # another label is no other water; but what the agent would still cover ends once any
+            # of it was let out
+            new.begun = before.begun and not before.emptied and "release" not in before.order
             new.filled = before.filled and not before.emptied
         config = self.config(barrel, instant)
         new.piped = config is None or config.delivery == "piped"

@@ -239,6 +239,18 @@ def test_unknown_water_let_in_is_an_alarm_unless_the_keeper_agreed() -> None:
     assert alarms(agreed, "07-20 10:00") == []
 
 
+def test_agent_left_of_a_batch_that_was_let_out_covers_no_water_of_the_next_label() -> None:
+    # 30 mL cover 375 L; 60 L of the 180 L are left by a dip, and their spare agent is not counted
+    text = (
+        DOSED.replace("dose=14.5 mL", "dose=30 mL")
+        + LET_OUT.format("bay")
+        + "08:02 | dip | barrel=yard; left=60 L\n"
+        + "08:05 | tick | step=outlet-shut; batch=yard-b\n"
+        + "08:10 | fill | barrel=yard; batch=yard-b; added=50 L; source=tap\n"
+    )
+    assert state(text).barrels["yard"].untreated_l == pytest.approx(110)
+
+
 # --- passed over ----------------------------------------------------------------------------------
 
 PASSED = "07:36 | bypass | step=chlorine-test; batch=a | kit is empty\n"
