@@ -68,6 +68,7 @@ _PHRASES = {
 _MORE = {  # so that the example says something
     "note": ('-m "heron at dawn"',), "test": ('chlorine_total="<0.02 mg/L"',),
     "weather": ('tmax="24 degC"',), "supply": ('got="500 mL"',),
+    "bucket": ('pond="62 mm"', 'bucket="21 mm"'),
 }  # fmt: skip
 
 
