@@ -89,7 +89,8 @@ class Line(Text):
     """A text that is painted again only when it changed: a screen at rest sends nothing."""
 
     def __init__(self, *, id: str | None = None, classes: str | None = None) -> None:
-        super().__init__(Content(""), id=id, classes=classes)
+        # Empty from the beginning: to become so would style all that stands in it anew.
+        super().__init__(Content(""), id=id, classes=f"{classes or ''} -empty")
 
     def say(self, content: Content) -> None:
         """Show this, if it is not shown already; all else is laid out anew only where it must."""
