@@ -36,7 +36,7 @@ class Quantity(NamedTuple):
 NOUNS = {
     "length": ("a length", "62 mm"),
     "area": ("an area", "8.5 m2"),
-    "volume": ("a volume", "11 mL"),
+    "volume": ("a volume", "150 L"),
     "mass": ("a mass", "40 g"),
     "time": ("a time", "1 h 20 min"),
     "flow": ("a flow", "11 L/min"),
@@ -55,6 +55,11 @@ NOUNS = {
     "depth_rate": ("a depth per day", "6 mm/day"),
     "number": ("a plain number", "7.5"),
 }
+_WITH_GALLONS = {  # examples where gallons are spoken
+    "length": "2 7/16 in", "area": "90 ft2", "volume": "40 gal", "mass": "2 oz",
+    "flow": "3 gal/min", "temperature": "64 degF", "temperature_change": "4 degF",
+    "pressure": "30 inHg", "speed": "5 mph", "rain": "1/2 in", "depth_rate": "1/4 in/day",
+}  # fmt: skip
 LONGEST = 200  # characters; no quantity needs more
 # Beyond these, in the canonical unit, a value is a slip of the pen whatever it is for.
 LARGEST = {
@@ -101,16 +106,20 @@ def read(
     gallon: str | None = None,
     what: str = "",
     signed: bool = False,
+    example: str = "",
 ) -> Quantity:
     """The quantity that a person wrote.
 
     `gallon` ("us", "imperial" or None) is what a bare gallon means here, `what` names the value in
-    a refusal, `signed` lets a length or another amount be negative. Raises QuantityError.
+    a refusal and `example` what one writes there, `signed` lets a length or another amount be
+    negative. Raises QuantityError.
     """
+    such = example or (gallon and _WITH_GALLONS.get(dimension)) or NOUNS[dimension][1]
     try:
         if len(text) > LONGEST:
-            raise QuantityError(f"{' such as '.join(NOUNS[dimension])}, not {len(text)} characters")
-        quantity = _read(_clean(text), dimension, gallon)
+            noun = NOUNS[dimension][0]
+            raise QuantityError(f"{noun} such as {such}, not {len(text)} characters")
+        quantity = _read(_clean(text), dimension, gallon, such)
         if quantity.value < 0 and not (signed or dimension in _SIGNED):
             raise QuantityError(f"{NOUNS[dimension][0]} is never negative: {text.strip()}")
         if abs(quantity.value) > LARGEST[dimension]:
@@ -205,14 +214,14 @@ def _clean(text: str) -> str:
     return re.sub(" +", " ", text.translate(_BY_HAND)).strip()
 
 
-def _read(text: str, dimension: str, gallon: str | None) -> Quantity:
-    noun, example = NOUNS[dimension]
+def _read(text: str, dimension: str, gallon: str | None, such: str) -> Quantity:
+    noun = NOUNS[dimension][0]
     if dimension == "angle" and text[-1:] in ("N", "S") and text[:1] not in ("+", "-"):
         text = ("-" if text[-1] == "S" else "") + text[:-1].rstrip()  # a latitude as maps print it
     _refuse_number_slips(text)
     found = _SIMPLE.fullmatch(text)
     if not found:
-        raise QuantityError(f"{noun} such as {example}, not {text or 'nothing'}")
+        raise QuantityError(f"{noun} such as {such}, not {text or 'nothing'}")
     number = _number(found)
     word, assumed = normal(found["unit"].strip(), gallon)
     if dimension in _ASSUMED_WORDS and word in _ASSUMED_WORDS[dimension][0]:
@@ -222,8 +231,8 @@ def _read(text: str, dimension: str, gallon: str | None) -> Quantity:
     unit = _unit(word, dimension)
     if unit is None:
         if dimension in ("time", "length", "mass") and re.search("[0-9]", found["unit"]):
-            return _compound(text, dimension)
-        raise QuantityError(_why_not(text, word, found["unit"].strip(), dimension))
+            return _compound(text, dimension, such)
+        raise QuantityError(_why_not(text, word, found["unit"].strip(), dimension, such))
     return Quantity(unit.canonical(number), dimension, word, number, assumed)
 
 
@@ -255,9 +264,9 @@ def _number(found: re.Match[str]) -> float:
     return -number if found["sign"] == "-" and number else number
 
 
-def _compound(text: str, dimension: str) -> Quantity:
+def _compound(text: str, dimension: str, such: str) -> Quantity:
     """`1 h 20 min`, `1 ft 3 1/2 in`, `2 lb 4 oz`: whole amounts, falling units."""
-    noun, example = NOUNS[dimension]
+    noun = NOUNS[dimension][0]
     parts = re.findall(_PART, text)
     rest = re.sub(r"[ ,]|\band\b", "", re.sub(_PART, "", text))
     total, smallest = 0.0, float("inf")
@@ -266,23 +275,23 @@ def _compound(text: str, dimension: str) -> Quantity:
         unit = _unit(normal(spelled)[0], dimension)
         whole = number.isdigit() or place == len(parts) - 1
         if unit is None or not whole or unit.factor >= smallest or rest:
-            raise QuantityError(f"{noun} such as {example}, not {text}")
-        total += _read(f"{number} {spelled}", dimension, None).value
+            raise QuantityError(f"{noun} such as {such}, not {text}")
+        total += _read(f"{number} {spelled}", dimension, None, such).value
         smallest, first = unit.factor, first or unit
     if first is None:
-        raise QuantityError(f"{noun} such as {example}, not {text}")
+        raise QuantityError(f"{noun} such as {such}, not {text}")
     return Quantity(total, dimension, first.word, total / first.factor, "")
 
 
-def _why_not(text: str, word: str, typed: str, dimension: str) -> str:
+def _why_not(text: str, word: str, typed: str, dimension: str, such: str) -> str:
     """One sentence on why this unit does not do."""
-    noun, example = NOUNS[dimension]
+    noun = NOUNS[dimension][0]
     if not word:
-        return f"say the unit, such as {example}"
+        return f"say the unit, such as {such}"
     if dimension in ("number", "fraction") or any(_unit(word, other) for other in TABLE):
-        return f"{noun} such as {example}, not {text}"
+        return f"{noun} such as {such}, not {text}"
     near = nearest(typed, dimension)
-    hint = f"did you mean {near}?" if near else f"say {noun} such as {example}"
+    hint = f"did you mean {near}?" if near else f"say {noun} such as {such}"
     return f"there is no unit {typed!r}; {hint}"
 
 

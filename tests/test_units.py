@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import subprocess
 import sys
 from contextlib import suppress
@@ -13,7 +14,16 @@ from hypothesis import strategies as st
 from pondtui import units
 from pondtui.errors import QuantityError
 from pondtui.unit_words import CANONICAL, TABLE, find
-from pondtui.units import convert, dimension_of, read, read_measured, read_number, read_rate, show
+from pondtui.units import (
+    NOUNS,
+    convert,
+    dimension_of,
+    read,
+    read_measured,
+    read_number,
+    read_rate,
+    show,
+)
 
 # (value, from, to, expected, relative tolerance, source)
 NIST = "NIST SP 811 (2008) App. B.8; NIST Handbook 44 App. C"
@@ -170,11 +180,11 @@ def test_a_keeper_is_understood(text: str, dimension: str, value: float) -> None
 @pytest.mark.parametrize(
     ("text", "dimension", "sentence"),
     [
-        ("3 kg", "volume", "dose: a volume such as 11 mL, not 3 kg"),
+        ("3 kg", "volume", "dose: a volume such as 150 L, not 3 kg"),
         ("12,5 L", "volume", "dose: use a point: 12.5 L"),
         ("1,500 L", "volume", "dose: use a point: 1.500 L (or no comma: 1500 L)"),
         ("1,500,000 L", "volume", "dose: write the number without commas: 1500000 L"),
-        ("11", "volume", "dose: say the unit, such as 11 mL"),
+        ("11", "volume", "dose: say the unit, such as 150 L"),
         ("9 gal", "volume", "dose: say US gal or imp gal"),
         ("9 gal/day", "flow", "dose: say US gal or imp gal"),
         ("2 fl oz", "volume", "dose: say US fl oz or imp fl oz"),
@@ -189,7 +199,7 @@ def test_a_keeper_is_understood(text: str, dimension: str, value: float) -> None
         ("99999999999 L", "volume", "dose: 99999999999 L is beyond every pond"),
         ("1/0 in", "length", "dose: 1/0 in holds no proper fraction"),
         ("2 17/16 in", "length", "dose: 2 17/16 in holds no proper fraction"),
-        ("", "volume", "dose: a volume such as 11 mL, not nothing"),
+        ("", "volume", "dose: a volume such as 150 L, not nothing"),
         ("3 kg", "number", "dose: a plain number such as 7.5, not 3 kg"),
         ("1 h 20", "time", "dose: a time such as 1 h 20 min, not 1 h 20"),
     ],
@@ -198,6 +208,30 @@ def test_a_refusal_says_the_way_out(text: str, dimension: str, sentence: str) ->
     with pytest.raises(QuantityError) as caught:
         read(text, dimension, what="dose")
     assert str(caught.value) == sentence
+
+
+@pytest.mark.parametrize("gallon", [None, "us", "imperial"])
+@pytest.mark.parametrize("dimension", sorted(NOUNS))
+def test_a_refusal_names_an_example_that_would_be_read_there(
+    dimension: str, gallon: str | None
+) -> None:
+    with pytest.raises(QuantityError) as caught:
+        read("heron", dimension, gallon=gallon)
+    example = re.fullmatch(r".* such as (.*), not heron", str(caught.value))
+    assert example is not None
+    assert read(example[1], dimension, gallon=gallon).value > 0
+    if gallon and dimension in ("length", "volume", "temperature"):
+        assert read(example[1], dimension, gallon=gallon).unit in (
+            "in",
+            "US gal",
+            "imp gal",
+            "degF",
+        )
+
+
+def test_a_refusal_names_the_example_that_it_is_given() -> None:
+    with pytest.raises(QuantityError, match="a volume such as 11 mL, not heron"):
+        read("heron", "volume", gallon="us", example="11 mL")
 
 
 @pytest.mark.parametrize(

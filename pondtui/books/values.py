@@ -59,7 +59,9 @@ def _measured(field: Field, text: str, _tz: tzinfo, gallon: str | None) -> Read:
 
 def _dose(field: Field, text: str, _tz: tzinfo, gallon: str | None) -> Read:
     try:
-        litres = units.read(text, "volume", gallon=gallon, what=field.name)
+        litres = units.read(
+            text, "volume", gallon=gallon, what=field.name, example=EXAMPLES["dose"]
+        )
     except InputError as error:
         try:
             return Dose(units.read(text, "mass").value, "g"), ""

@@ -141,7 +141,7 @@ class PondApp(BaseApp[int]):
     def tell(self) -> None:
         """Say at once what became of an entry; what follows from it is worked out when the terminal
         has that word: the thread that sends it would have to wait for it."""
-        if isinstance(self.screen, PondScreen) and self.screen.is_mounted:
+        if self.is_running and isinstance(self.screen, PondScreen) and self.screen.is_mounted:
             self.screen.tell()
         if self.session.inline:
             self.screen.call_after_refresh(self.state_changed)

@@ -45,9 +45,13 @@ class Text(Static):
         """What it shows."""
         return self._said
 
+    def laid(self, width: int) -> Content:
+        """What it shows, its lines broken for so many columns."""
+        return paint.unbroken(self._said, width)
+
     def render(self) -> Content:
         """What it shows, its lines broken already."""
-        return paint.unbroken(self._said, _room(self))
+        return self.laid(_room(self))
 
     def get_content_height(
         self,
@@ -56,7 +60,7 @@ class Text(Static):
         width: int,
     ) -> int:
         """As many lines as it takes at that width."""
-        return paint.height(self._said, width) if width else 1
+        return paint.height(self.laid(width), width) if width else 1
 
 
 class Laid(Text):
@@ -69,28 +73,18 @@ class Laid(Text):
     @property
     def said(self) -> Content:
         """What it shows."""
-        return self._lay(_room(self))
+        return self.laid(_room(self))
 
-    def render(self) -> Content:
-        """What it shows."""
-        return self.said
-
-    def get_content_height(
-        self,
-        container: Size,  # noqa: ARG002 -- the toolkit's own signature
-        viewport: Size,  # noqa: ARG002 -- as above
-        width: int,
-    ) -> int:
-        """As many lines as it takes at that width."""
-        return len(self._lay(width).wrap(width)) if width else 1
+    def laid(self, width: int) -> Content:
+        """What it shows, made for so many columns."""
+        return self._lay(width)
 
 
 class Line(Text):
     """A text that is painted again only when it changed: a screen at rest sends nothing."""
 
     def __init__(self, *, id: str | None = None, classes: str | None = None) -> None:
-        # Empty from the beginning: to become so would style all that stands in it anew.
-        super().__init__(Content(""), id=id, classes=f"{classes or ''} -empty")
+        super().__init__(Content(""), id=id, classes=classes)
 
     def say(self, content: Content) -> None:
         """Show this, if it is not shown already; all else is laid out anew only where it must."""

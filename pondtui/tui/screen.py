@@ -93,8 +93,9 @@ class PondScreen(QuickKeys, KeepsFocus[None]):
 
     def refresh_state(self) -> None:
         """Show what is known now; called by the app on every change, and on coming back."""
-        if not self.is_mounted or not self.children or not self.size.width:
-            return  # not there yet, or there no more: the writer may come back while all closes
+        there = self.pond.is_running and self.is_mounted and bool(self.children)
+        if not there or not self.size.width:
+            return  # not there yet, or there no more: a worker may come back while all closes
         self.query_one("#head", Line).say(
             head(self.session.setup.pond.name, self.title or "", self.size.width - 2)
         )

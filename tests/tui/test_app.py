@@ -151,6 +151,17 @@ def test_a_fault_of_ours_is_handed_on_without_a_trace_on_the_screen(
     assert "555" not in shown.out + shown.err
 
 
+async def test_a_worker_that_comes_back_while_all_closes_paints_nothing(tmp_path: Path) -> None:
+    app = app_on(write_pond(tmp_path / "pond"))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settle(pilot)
+        app._running = False  # as while the toolkit takes one widget away after the other
+        await app.screen.query_one("#head").remove()
+        await app.screen.query_one("#strip").remove()
+        app.state_changed()
+        app.tell()
+
+
 async def test_closing_with_an_entry_unsaved_asks_first(tmp_path: Path) -> None:
     folder = write_pond(tmp_path / "pond")
     app = make_app(session_on(folder, store=FullDisk(folder, "desk")), COLOURS)

@@ -73,7 +73,7 @@ def test_a_folder_in_which_nothing_can_be_written_is_refused_where_it_is_asked(
         ("called", "Alder Nook"), ("time zone", ""), ("latitude", "51"), ("Which units", ""),
         ("How is the level", ""), ("Which shape", ""), ("How long", "3 m"), ("How wide", "2 m"),
         ("How deep", "80 cm"), ("brimful", ""), ("refill", ""), ("too low", ""),
-        ("How does it stand", ""), ("inner diameter", "57 cm"), ("How high is it", "90 cm"),
+        ("How does the barrel stand", ""), ("inner diameter", "57 cm"), ("How high is it", "90 cm"),
         ("How high do you fill", "85 cm"), ("its outlet", "7 cm"), ("hose give", ""),
         ("conditioner", "8 mL"), ("For how much", "100 L"), ("chores", ""),
         ("which folder", "~/lid/pond"),

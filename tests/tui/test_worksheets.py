@@ -55,7 +55,7 @@ async def test_a_mistake_stands_under_its_field_and_what_is_missing_is_named(
         await type_into(pilot, "in-volume", "150 kg")
         lines = screen_text(app)
         place = next(n for n, line in enumerate(lines) if "150 kg" in line)
-        assert "volume: a volume such as 11 mL, not 150 kg" in lines[place + 1]
+        assert "volume: a volume such as 150 L, not 150 kg" in lines[place + 1]
         await type_into(pilot, "in-volume", "150 L")
         assert any("still needs flow" in line for line in screen_text(app))
 

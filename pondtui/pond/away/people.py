@@ -91,6 +91,9 @@ def calendar(setup: Setup, planned: Sequence[Planned]) -> Grid:
         what = "look"
         if visit.barrel:
             what = f'let {say.litres(visit.release_l)} out of "{visit.barrel}"'
+            if visit.buckets is not None:
+                many = f"{visit.buckets} bucket{'s' * (visit.buckets != 1)}"
+                what = f'carry {many} from "{visit.barrel}"'
             if visit.add_l > 0:
                 what = f'fill "{visit.barrel}", treat, test, {what}'
             if visit.only_below_mm is not None:

@@ -10,10 +10,17 @@ from pondtui.pond.setup.forms import as_raw
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.setup.read import read_findings
 from pondtui.pond.setup.shapes import bottom_mm
-from pondtui.pond.setup.template import QUESTIONS, Question, asked, default_of, skeleton
+from pondtui.pond.setup.template import (
+    QUESTIONS,
+    Question,
+    asked,
+    default_of,
+    example_of,
+    skeleton,
+)
 from pondtui.pond.setup.values import read_value
 from pondtui.pond.water.levels import drop_mm, floating
-from pondtui.units import read, show
+from pondtui.units import CANONICAL, read, show
 
 _OVERFULL_MM = 50.0  # a reading farther above the edge is a slip: the water would have run off
 
@@ -49,8 +56,11 @@ def mistake_in(question: Question, typed: str, answers: Mapping[str, str]) -> st
         return f"one of {', '.join(question.words)}"
     units = answers.get("pond_units")
     gallon = units if units in ("us", "imperial") else None
+    field, example = question.field, example_of(question, answers)
+    if example and field.type in CANONICAL:  # in the keeper's own units
+        field = field._replace(example=f'"{example}"')
     try:
-        read_value(question.field, as_raw(question.field, typed), gallon)
+        read_value(field, as_raw(field, typed), gallon)
     except InputError as error:
         return str(error)
     return ""

@@ -45,7 +45,7 @@ def amount(
     dimension: str, raw: object, gallon: str | None, example: str, signed: bool = False
 ) -> float:
     """A quantity in its canonical unit."""
-    noun, sample = units.NOUNS[dimension]
+    noun = units.NOUNS[dimension][0]
     if isinstance(raw, int | float) and not isinstance(raw, bool):
         if dimension not in BARE:
             raise InputError(f'{noun} with its unit, such as "{example}", not bare {shown(raw)}')
@@ -55,9 +55,9 @@ def amount(
     if not isinstance(raw, str) or len(raw) > LONGEST:
         raise InputError(f"{noun} such as {example}, not {shown(raw)}")
     try:
-        return units.read(raw, dimension, gallon=gallon, signed=signed).value
+        return units.read(raw, dimension, gallon=gallon, signed=signed, example=example).value
     except QuantityError as error:
-        raise InputError(str(error).replace(f"such as {sample}", f"such as {example}")) from None
+        raise InputError(str(error)) from None
 
 
 def check_range(field: Field, value: float, unit: str) -> None:

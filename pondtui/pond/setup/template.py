@@ -81,8 +81,8 @@ QUESTIONS: tuple[Question, ...] = (
     _ask("mark.reading", "At which reading is it too low?", "such as the pump's intake", "240 mm",
          id_="danger"),
     _ask("barrel.name", "What is the barrel called?", "any name", "barrel"),
-    _ask("barrel.shape", "How does it stand?", "upright and lying are round; straight is any "
-         "other with upright walls", "upright"),
+    _ask("barrel.shape", "How does the barrel stand?", "upright and lying are round; straight is "
+         "any other with upright walls", "upright"),
     _ask("barrel.diameter", "What is its inner diameter?", "at half height", only_if=_ROUND),
     _ask("barrel.width", "How wide is it inside?", "inner width",
          only_if=("barrel_shape", "straight")),

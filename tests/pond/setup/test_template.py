@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from pondtui.books.pondtext import as_toml
+from pondtui.pond.setup.asking import mistake_in
 from pondtui.pond.setup.forms import as_raw, as_typed
 from pondtui.pond.setup.tables import TABLES
 from pondtui.pond.setup.template import DEFAULT_CHORES, QUESTIONS, asked, skeleton
@@ -69,6 +70,13 @@ def test_answers_left_out_take_their_defaults() -> None:
 def test_a_wrong_answer_is_refused_by_the_same_reader() -> None:
     _, problems = read(skeleton(ANSWERS | {"basin_depth": "30 gal"}))
     assert any('basin "pond": depth: a length such as' in problem for problem in problems)
+
+
+@pytest.mark.parametrize(("units", "unit"), [("metric", "cm"), ("us", "in"), ("imperial", "in")])
+def test_a_refusal_names_an_example_in_the_keepers_units(units: str, unit: str) -> None:
+    question = next(q for q in QUESTIONS if q.id == "barrel_outlet")
+    told = mistake_in(question, "heron", {"pond_units": units})
+    assert told == f"a length such as {'7' if units == 'metric' else '2 3/4'} {unit}, not heron"
 
 
 def test_there_are_no_more_than_25_questions_and_shapes_decide_which() -> None:
