@@ -256,7 +256,7 @@ class Context:
     def take_no_words(self, call: Call) -> None:
         """Raises UsageError where words stand behind a verb that takes none."""
         if call.words:
-            raise UsageError(f"{call.verb.name} takes no words, such as '{call.words[0]}'")
+            raise UsageError(f"{call.verb.name} takes no words: leave out '{call.words[0]}'")
 
     def answer(self, data: Mapping[str, Any] | list[Any], lines: Iterable[str]) -> None:
         """The answer of a verb: one JSON value with --json, else the lines."""

@@ -208,4 +208,4 @@ def test_help_on_nothing_known_names_the_nearest() -> None:
 @pytest.mark.usefixtures("pond")
 @pytest.mark.parametrize("verb", ["check", "where"])
 def test_verbs_without_words_refuse_them(verb: str) -> None:
-    refused(call(verb, "extra"), 2, "takes no words, such as 'extra'")
+    refused(call(verb, "extra"), 2, "takes no words: leave out 'extra'")
