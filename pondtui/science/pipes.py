@@ -235,8 +235,8 @@ def fit_fittings(
         releases, at least one, with start > end [mm] and time [s] > 0.
     Returns: K [-], 0 to 10,000.
     Formula: median over releases of the K at which the computed time is the timed one.
-    Limits: K also takes up what is wrong with bore and length; a release faster than a line without
-        fittings counts as 0. ValueError for no release or as for `drain_curve`.
+    Limits: K also takes up what is wrong with bore and length; sure to 1e-4 of the computed time; a
+        release faster than a line without fittings counts as 0. ValueError for no release or as for `drain_curve`.
     """
     if not releases:
         raise ValueError("at least one timed release is needed to fit the line")

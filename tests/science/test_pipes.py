@@ -181,6 +181,15 @@ def test_fitting_finds_the_loss_that_made_the_times() -> None:
     assert pipes.fit_fittings(BARREL, HOSE, [*releases, wrong]) == pytest.approx(7.5, abs=1e-2)
 
 
+@pytest.mark.parametrize("end", [20.0, 60.0, 300.0])
+def test_fitting_and_draining_agree_in_a_lying_barrel_too(end: float) -> None:
+    true_line = HOSE._replace(fittings=7.5)
+    took = pipes.drain_curve(LYING, true_line, 560, end)[-1][0]
+    assert pipes.fit_fittings(LYING, HOSE, [Release(560, end, took)]) == pytest.approx(
+        7.5, abs=4e-3
+    )
+
+
 def test_fitting_stays_within_its_bounds() -> None:
     assert pipes.fit_fittings(BARREL, HOSE, [Release(850, 50, 1)]) == 0
     assert pipes.fit_fittings(BARREL, HOSE, [Release(850, 50, 1e9)]) == 10_000

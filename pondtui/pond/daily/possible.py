@@ -92,4 +92,7 @@ def _beyond_the_pond(setup: Setup, entry: Entry, day: date) -> str:
         for mm in (basin.top_at_mm, reading_mm(setup, basin, basin.depth_mm))
     )
     said = entry.fields["reading"]
-    return f"reading: {said} cannot be: {edge} is the brim of the pond, {bottom} its bottom"
+    return (
+        f"reading: {said} cannot be: {edge} is the brim of the pond, {bottom} its bottom; "
+        "read again, or correct the depth in pond.toml"
+    )
