@@ -236,7 +236,8 @@ def fit_fittings(
     Returns: K [-], 0 to 10,000.
     Formula: median over releases of the K at which the computed time is the timed one.
     Limits: K also takes up what is wrong with bore and length; sure to 1e-4 of the computed time; a
-        release faster than a line without fittings counts as 0. ValueError for no release or as for `drain_curve`.
+        release faster than a line without fittings counts as 0. ValueError for no release or as for
+        `drain_curve`.
     """
     if not releases:
         raise ValueError("at least one timed release is needed to fit the line")
