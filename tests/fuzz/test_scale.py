@@ -131,12 +131,18 @@ def test_no_reader_takes_the_square_of_its_input(
     assert grows(of_size, size) < MOST
 
 
-def test_the_rule_sees_a_square() -> None:
-    def of_size(number: int) -> Callable[[], object]:
-        text = "x" * number
-        return lambda: [text[at:].count("y") for at in range(number)]
+@pytest.mark.parametrize(("power", "sound"), [(1.0, True), (1.1, True), (2.0, False)])
+def test_the_rule_sees_a_square(power: float, sound: bool, monkeypatch: pytest.MonkeyPatch) -> None:
+    spent_s = [0.0]
+    monkeypatch.setattr(time, "process_time", lambda: spent_s[0])  # a machine that never wavers
 
-    assert grows(of_size, 10_000) > MOST
+    def of_size(number: int) -> Callable[[], object]:
+        def work() -> None:
+            spent_s[0] += number**power / 1e5
+
+        return work
+
+    assert (grows(of_size, 1_000) < MOST) == sound
 
 
 FUNCTIONS: dict[str, tuple[Callable[[str], object], str]] = {

@@ -171,11 +171,19 @@ async def settle(pilot: Pilot[int]) -> None:
 
 
 async def handled(pilot: Pilot[int]) -> None:
-    """Wait until every key that was posted has been handled."""
-    await pilot.pause(0)
-    while not cast("PondApp", pilot.app).one_by_one.idle:
-        await asyncio.sleep(0.001)  # to look without end would keep the app from its rest
-    await pilot.pause(0)
+    """Wait until every key that was posted has been handled, and what it began.
+
+    The toolkit's own pause asks every widget of the screen whether it has done; here it is enough
+    that the loop has nothing left to do.
+    """
+    loop, app = asyncio.get_running_loop(), cast("PondApp", pilot.app)
+    busy = True
+    while busy or not app.one_by_one.idle:
+        await asyncio.sleep(0 if busy else 0.001)
+        busy = bool(getattr(loop, "_ready", ()))
+        if not busy:
+            app.screen._on_timer_update()
+            busy = bool(getattr(loop, "_ready", ()))
 
 
 async def until(pilot: Pilot[int], true: Callable[[], bool], else_say: str = "") -> None:
