@@ -177,13 +177,11 @@ async def handled(pilot: Pilot[int]) -> None:
     that the loop has nothing left to do.
     """
     loop, app = asyncio.get_running_loop(), cast("PondApp", pilot.app)
-    busy = True
-    while busy or not app.one_by_one.idle:
-        await asyncio.sleep(0 if busy else 0.001)
-        busy = bool(getattr(loop, "_ready", ()))
-        if not busy:
-            app.screen._on_timer_update()
-            busy = bool(getattr(loop, "_ready", ()))
+    for _ in range(2):  # the second time for what the frame began
+        while (waits := not app.one_by_one.idle) or getattr(loop, "_ready", ()):
+            # who looks without end while keys wait keeps the app from its rest, and them waiting
+            await asyncio.sleep(0.001 if waits else 0)
+        app.screen._on_timer_update()
 
 
 async def until(pilot: Pilot[int], true: Callable[[], bool], else_say: str = "") -> None:

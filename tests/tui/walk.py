@@ -39,7 +39,7 @@ AMOUNTS = {
     "giveup": ["", "barrel moved"],
 }
 RESTART_EVERY = 150
-GLANCE_EVERY = 8
+GLANCE_EVERY = 40
 
 
 class Walked(NamedTuple):
