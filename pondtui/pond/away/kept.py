@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from pondtui.pond.away.outlook import NEVER, Paths
 from pondtui.records import NamedTuple
@@ -42,32 +43,72 @@ def scene(
     return Scene(paths, begin, end, floor_up, ceiling_up, tuple(levels))
 
 
+Row = Sequence[float]
+
+
+class _Leg(NamedTuple):
+    """From a place, with what is let in there, to the next at which a visit is."""
+
+    begin: int
+    end: int
+    pours: tuple[Pour, ...]
+
+
+class _Stand(NamedTuple):
+    """The courses at one place: level and moves of those above the mark, where the others broke."""
+
+    above: list[tuple[float, Row]]
+    broken: list[int]
+
+
+def _legs(one: Scene, pours: Sequence[Pour]) -> list[_Leg]:
+    by_place: dict[int, list[Pour]] = {one.begin: []}
+    for pour in pours:
+        if one.begin <= pour.place < one.end:
+            by_place.setdefault(pour.place, []).append(pour)
+    places = [*sorted(by_place), one.end]
+    return [_Leg(a, b, tuple(by_place[a])) for a, b in pairwise(places)]
+
+
+def _begin(one: Scene) -> _Stand:
+    courses = list(zip(one.levels, one.paths.moves, strict=True))
+    above = [course for course in courses if course[0] > one.floor_up]
+    return _Stand(above, [one.begin] * (len(courses) - len(above)))
+
+
+def _after(one: Scene, leg: _Leg, stand: _Stand, *, missed: bool = False) -> _Stand:
+    """The courses at the end of a leg."""
+    bowl, floor = one.paths.bowl, one.floor_up
+    top, bottom = bowl.spill_up, bowl.bottom_up
+    above, broken = [], list(stand.broken)
+    for up, row in stand.above:
+        for pour in () if missed else leg.pours:
+            if up <= pour.below_up:
+                up = bowl.after(up, pour.litres)
+        for place, move in enumerate(row[leg.begin : leg.end], leg.begin + 1):
+            up += move
+            if up > top:
+                up = top
+            elif up < bottom:
+                up = bottom
+            if up <= floor:
+                broken.append(place)
+                break
+        else:
+            above.append((up, row))
+    return _Stand(above, broken)
+
+
 def breaks(one: Scene, pours: Sequence[Pour], missed: int | None = None) -> list[int]:
-    """The place at which each course is first at the mark or below it; NEVER where it stays above.
+    """The places at which the courses are first at the mark or below it, in rising order; NEVER
+    for each that stays above.
 
     What the visit on `missed` was to bring is not let in.
     """
-    bowl, moves = one.paths.bowl, one.paths.moves
-    top, bottom, floor = bowl.spill_up, bowl.bottom_up, one.floor_up
-    by_place: dict[int, list[Pour]] = {}
-    for pour in pours:
-        if pour.place != missed:
-            by_place.setdefault(pour.place, []).append(pour)
-    found = []
-    for up, row in zip(one.levels, moves, strict=True):
-        broke = NEVER
-        for place in range(one.begin, one.end + 1):
-            if up <= floor:
-                broke = place
-                break
-            if place == one.end:
-                break
-            for pour in by_place.get(place, ()):
-                if up <= pour.below_up:
-                    up = bowl.after(up, pour.litres)
-            up = max(min(up + row[place], top), bottom)
-        found.append(broke)
-    return found
+    stand = _begin(one)
+    for leg in _legs(one, pours):
+        stand = _after(one, leg, stand, missed=leg.begin == missed)
+    return [*sorted(stand.broken), *[NEVER] * len(stand.above)]
 
 
 def share_kept(one: Scene, pours: Sequence[Pour], missed: int | None = None) -> float:
@@ -82,16 +123,26 @@ def first_break(one: Scene, pours: Sequence[Pour], chance: float, over: int = -1
 
     Once it is no later than `over` it is not looked at any closer.
     """
-    cases: list[int | None] = [None, *sorted({pour.place for pour in pours})]
-    if len(cases) > 1:
-        cases.pop(0)  # with one missed it is never better
+    allowed, legs, stand = spare(len(one.levels), chance), _legs(one, pours), _begin(one)
     earliest = NEVER
-    for missed in cases:
-        found = sorted(breaks(one, pours, missed))
-        earliest = min(earliest, found[spare(len(found), chance)])
-        if earliest <= over:
-            break
+    for at, leg in enumerate(legs):  # up to a visit that is missed all goes as if it were not
+        if leg.pours:
+            earliest = min(earliest, _lost(one, legs[at:], stand, allowed))
+            if earliest <= over:
+                return earliest
+        stand = _after(one, leg, stand)
+        if len(stand.broken) > allowed:
+            return min(earliest, sorted(stand.broken)[allowed])
     return earliest
+
+
+def _lost(one: Scene, legs: Sequence[_Leg], stand: _Stand, allowed: int) -> int:
+    """Where more courses than allowed are lost if the first of these legs brings nothing."""
+    for leg in legs:
+        stand = _after(one, leg, stand, missed=leg is legs[0])
+        if len(stand.broken) > allowed:  # later legs only add later places
+            return sorted(stand.broken)[allowed]
+    return NEVER
 
 
 def spare(courses: int, chance: float) -> int:

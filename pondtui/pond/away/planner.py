@@ -217,7 +217,7 @@ def _one_missed(one: Scene, pours: Sequence[Pour], places: Sequence[int]) -> flo
 def _alone_days(one: _Absence) -> int:
     """Days from leaving on that the promise holds with nobody there."""
     begin = one.paths.place(one.first)
-    found = sorted(breaks(_scene(one, None, begin + LONGEST_DAYS), ()))
+    found = breaks(_scene(one, None, begin + LONGEST_DAYS), ())
     broke = found[spare(len(found), one.promise)]
     return LONGEST_DAYS if broke == NEVER else max(broke - begin - 1, 0)
 
