@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from itertools import repeat
 from operator import mul, truediv
 
 from pondtui.records import NamedTuple
@@ -188,19 +187,17 @@ def inverted(matrix: Sequence[Sequence[float]]) -> tuple[list[list[float]], floa
 
     Raises ValueError where columns cannot be told apart.
     """
-    size = len(matrix)
-    work = [[*row, *repeat(0.0, size)] for row in matrix]
+    work = [list(row) for row in matrix]
     logdet = 0.0
-    for i in range(size):
-        work[i][size + i] = 1.0
     for i, row in enumerate(work):
         head = row[i]
         if not head > 1e-12 * matrix[i][i]:
             raise ValueError("the falls cannot tell the coefficients apart")
         logdet += math.log(head)
+        row[i] = 1.0  # the inverse grows where the matrix goes
         row[:] = [value / head for value in row]
         for other in work:
-            if other is not row and other[i]:
-                part = other[i]
+            if other is not row:
+                part, other[i] = other[i], 0.0
                 other[:] = [a - part * b for a, b in zip(other, row, strict=True)]
-    return [row[size:] for row in work], logdet
+    return work, logdet

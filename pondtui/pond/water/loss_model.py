@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Sequence
 from functools import cache
+from itertools import chain
 from math import hypot, sqrt
 
 from pondtui.pond.setup.model import Setup
@@ -113,6 +115,7 @@ def _joined(one: Fall, other: Fall) -> Fall:
         evaporated_mm=one.evaporated_mm + other.evaporated_mm,
         tier=max(one.tier, other.tier, key=TIERS.index),
         even=one.even and other.even,
+        readers=(one.readers[0], other.readers[1]),
     )
 
 
@@ -201,20 +204,12 @@ def weather_allowance(numbers: Falls, found: Fit, allowance: Allowance) -> float
 
 def _readers(falls: Sequence[Fall]) -> list[tuple[float, ...]]:
     """A column for each reader but the most frequent: what his offset does to each fall."""
-    ends = [(reader(f.start), reader(f.end)) for f in falls]
-    count: dict[str, int] = {}
-    for pair in ends:
-        for name in pair:
-            count[name] = count.get(name, 0) + 1
+    ends = [f.readers for f in falls]
+    count = Counter(chain.from_iterable(ends))
     _, *others = sorted(count, key=lambda name: (-count[name], name))
     columns = []
     for name in others:
-        column = tuple(float((a == name) - (b == name)) for a, b in ends)
+        column = tuple([float((a == name) - (b == name)) for a, b in ends])
         if sum(map(bool, column)) >= FEWEST_OF_READER:
             columns.append(column)
     return columns
-
-
-def reader(level: Level) -> str:
-    """Who read the gauge; "" where it is not said."""
-    return "" if level.entry is None else str(level.entry.get("by") or "")

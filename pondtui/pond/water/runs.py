@@ -40,6 +40,7 @@ class Fall(NamedTuple):
     evaporated_mm: float  # computed, from every surface that this level feeds
     tier: str  # the poorest weather of its days
     even: bool  # about a whole number of days, so that day and night count alike
+    readers: tuple[str, str]  # who read the gauge at its start and at its end; "" where not said
 
 
 class LeftOut(NamedTuple):
@@ -234,7 +235,12 @@ def _fall(
     days = (b.instant - a.instant) / DAY_S
     even = LEAST_H <= (days * 24 - LEAST_H) % 24 + LEAST_H <= MOST_H
     evaporated = spread.mm(start, end) * fed
-    return Fall(a, b, fell, days, evaporated, spread.tier(start, end), even)
+    readers = (_reader(a), _reader(b))
+    return Fall(a, b, fell, days, evaporated, spread.tier(start, end), even, readers)
+
+
+def _reader(level: Level) -> str:
+    return "" if level.entry is None else str(level.entry.get("by") or "")
 
 
 def _day(level: Level) -> date:
