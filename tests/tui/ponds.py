@@ -178,7 +178,7 @@ async def handled(pilot: Pilot[int]) -> None:
     """
     loop, app = asyncio.get_running_loop(), cast("PondApp", pilot.app)
     for _ in range(2):  # the second time for what the frame began
-        while (waits := not app.one_by_one.idle) or getattr(loop, "_ready", ()):
+        while (waits := not app.one_by_one.idle) or bool(getattr(loop, "_ready", ())):
             # who looks without end while keys wait keeps the app from its rest, and them waiting
             await asyncio.sleep(0.001 if waits else 0)
         app.screen._on_timer_update()

@@ -71,7 +71,7 @@ def _legs(one: Scene, pours: Sequence[Pour]) -> list[_Leg]:
 
 
 def _begin(one: Scene) -> _Stand:
-    courses = list(zip(one.levels, one.paths.moves, strict=True))
+    courses: list[tuple[float, Row]] = list(zip(one.levels, one.paths.moves, strict=True))
     above = [course for course in courses if course[0] > one.floor_up]
     return _Stand(above, [one.begin] * (len(courses) - len(above)))
 

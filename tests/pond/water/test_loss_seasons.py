@@ -1,7 +1,8 @@
 """Seasons of synthetic ponds under real weather: how often the loss is told rightly.
 
-200 seasons, of like cases fewer; PONDTUI_SEASONS=2000 for the long run. The constants of the estimate were chosen
-on other seeds. The figures reached are shown at the end of the run, whatever they are.
+200 seasons, of like cases fewer; PONDTUI_SEASONS=2000 for the long run. The constants of the
+estimate were chosen on other seeds. The figures reached are shown at the end of the run, whatever
+they are.
 """
 
 from __future__ import annotations
