@@ -13,6 +13,7 @@ from pondtui.pond.daily.climate import climate
 from pondtui.pond.refill.case import local_time
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.fold import fold
+from pondtui.pond.water.runs import Runs
 from pondtui.pond.water.weather import WeatherDay
 from pondtui.views import status as view
 
@@ -32,10 +33,10 @@ def run(call: Call, context: Context) -> int:
     if call.has("alarms"):
         context.answer(view.alarms_json(status), view.alarm_lines(status) or ["nothing is wrong"])
     elif context.as_json:
-        ahead = _outlook(status, journal.live, weather)[0]
+        ahead = _outlook(status, journal.live, weather, weathered.runs)[0]
         context.answer(view.as_json(status) | ahead | _visits_json(context), ())
     else:
-        ahead_row = _outlook(status, journal.live, weather)[1]
+        ahead_row = _outlook(status, journal.live, weather, weathered.runs)[1]
         told = view.lines(status, [*_season(status, journal.live, weather), *ahead_row])
         context.answer({}, [*_visits(context), *told])
     to_do = bool(status.alarms) if call.has("alarms") else status.to_do
@@ -57,7 +58,10 @@ def _season(
 
 
 def _outlook(
-    status: view.Status, entries: Sequence[Entry], weather: Mapping[date, WeatherDay]
+    status: view.Status,
+    entries: Sequence[Entry],
+    weather: Mapping[date, WeatherDay],
+    runs: Runs | None,
 ) -> tuple[dict[str, Any], list[tuple[str, str]]]:
     """Which mark comes next and when: by keys, and as a row; nothing where no basin floats."""
     from pondtui.pond.away.foretell import foretell
@@ -67,7 +71,7 @@ def _outlook(
     today = local_time(setup, status.now).date()
     if setup.floating(today) is None:
         return {}, []
-    found = foretell(setup, status.state, entries, weather, DAYS, in_short=True)
+    found = foretell(setup, status.state, entries, weather, DAYS, in_short=True, runs=runs)
     text = outlook.glance(found, today)
     return outlook.glance_json(found, today), [("ahead", text)] if text else []
 

@@ -14,11 +14,10 @@ from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.model import PondState
 from pondtui.pond.water.evaporation import daily
-from pondtui.pond.water.loss import estimate
+from pondtui.pond.water.loss import LOSS_DAYS, midnight, of_runs
 from pondtui.pond.water.rained import table_rain
+from pondtui.pond.water.runs import Runs, unbroken_runs
 from pondtui.pond.water.weather import AROUND, WeatherDay, between
-
-LOSS_DAYS = 120  # of readings that the loss is fitted to
 
 
 def foretell(
@@ -29,10 +28,12 @@ def foretell(
     days: int,
     *,
     in_short: bool = False,
+    runs: Runs | None = None,
 ) -> Outlook | TooLittle:
-    """The level of the next days. Raises InputError where no basin floats or for wrong days."""
+    """The level of the next days. `runs`: the readings of the last `LOSS_DAYS`, where they were
+    taken apart already. Raises InputError where no basin floats or for wrong days."""
     check_days(days)
-    rests = known(setup, state, entries, tables, days)
+    rests = known(setup, state, entries, tables, days, runs)
     return outlook(setup, state, *rests, days, in_short=in_short)
 
 
@@ -42,15 +43,18 @@ def known(
     entries: Sequence[Entry],
     tables: Mapping[date, WeatherDay],
     days: int,
+    runs: Runs | None = None,
 ) -> tuple[Falling | TooLittle, WeatherAhead]:
     """How the level falls, and the weather from the day of the last reading on."""
     today = local_time(setup, state.now).date()
     since = today - timedelta(LOSS_DAYS)
-    evaporation = daily(setup, tables, entries, since, today + timedelta(1))
-    rain = table_rain(setup, between(tables, since - AROUND, today))
-    loss = estimate(
-        setup, state, evaporation, since, today, state.now, table_rain=rain, in_short=True
-    )
+    begin = midnight(setup, since)
+    if runs is None:
+        evaporation = daily(setup, tables, entries, since, today + timedelta(1))
+        rain = table_rain(setup, between(tables, since - AROUND, today))
+        runs = unbroken_runs(setup, state, evaporation, begin, state.now, rain)
+    readings = sum(begin <= r.instant <= state.now for r in state.levels)
+    loss = of_runs(setup, runs, readings, in_short=True)
     first = start_day(setup, state, state.now)
     steps = max((today - first).days, 0) + days + 1
     return (

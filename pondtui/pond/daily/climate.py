@@ -11,8 +11,10 @@ from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.live import Live, live_of
 from pondtui.pond.state.model import PondState
 from pondtui.pond.water.evaporation import DayEvaporation, daily
-from pondtui.pond.water.loss import WINDOW_DAYS, LossAlarm, alarm_due
+from pondtui.pond.water.loss import LOSS_DAYS, LossAlarm, alarm_in, midnight
+from pondtui.pond.water.loss_model import Allowance
 from pondtui.pond.water.rained import table_rain
+from pondtui.pond.water.runs import Runs, unbroken_runs
 from pondtui.pond.water.weather import WeatherDay
 from pondtui.records import NamedTuple
 
@@ -23,6 +25,7 @@ class Climate(NamedTuple):
     days: Mapping[date, WeatherDay]
     evaporation: Mapping[date, DayEvaporation]  # open water, without the pond's shelter
     steady: LossAlarm | None  # a loss that does not follow the weather, in two windows
+    runs: Runs | None = None  # the readings of the last days, taken apart; None where none floats
 
 
 def climate(
@@ -35,13 +38,14 @@ def climate(
     """The weather of the pond at `now`; takes a moment, since the loss is fitted twice."""
     live = live_of(entries)
     last = local_day(setup, now)
-    first = last - timedelta(2 * WINDOW_DAYS + 1)
+    first = last - timedelta(LOSS_DAYS)
     evaporation = daily(setup, tables, live, first, last + timedelta(1))
-    steady = None
+    steady = runs = None
     if setup.floating(last) is not None:
-        rain = table_rain(setup, tables)
-        steady = alarm_due(setup, state, evaporation, now, table_rain=rain)
-    return Climate(_with_hand(tables, live), evaporation, steady)
+        rain, since = table_rain(setup, tables), midnight(setup, first)
+        runs = unbroken_runs(setup, state, evaporation, since, now, rain)
+        steady = alarm_in(setup, runs, now, Allowance())
+    return Climate(_with_hand(tables, live), evaporation, steady, runs)
 
 
 def _with_hand(tables: Mapping[date, WeatherDay], live: Live) -> dict[date, WeatherDay]:

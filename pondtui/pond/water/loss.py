@@ -41,7 +41,9 @@ USUAL_READINGS = 60  # daily ones that show 2 mm/day at 2 mm error
 MOST_READINGS = 200  # more than a season's are not asked for
 SUSPECT = 2.5  # standard errors: such a reading may not carry a verdict
 WINDOW_DAYS = 45  # of an alarm, twice
+LOSS_DAYS = 120  # of readings that a look ahead is fitted to
 ALARM_CONFIDENCE = 0.99  # keepers look daily: each window is looked at many times
+_WILD = "the reading lies far from where all the others put it"
 
 
 class Loss(NamedTuple):
@@ -93,11 +95,24 @@ def estimate(
     or when the loss changes, which a look ahead does not need. Raises InputError where no basin
     floats.
     """
-    since = _midnight(setup, from_) if from_ else 0
-    until = min(_midnight(setup, to + timedelta(1)) - 1, now) if to else now
+    since = midnight(setup, from_) if from_ else 0
+    until = min(midnight(setup, to + timedelta(1)) - 1, now) if to else now
     runs = unbroken_runs(setup, state, evaporation, since, until, table_rain)
-    found = split(setup, runs, allowance)
     readings = sum(since <= r.instant <= until for r in state.levels)
+    return of_runs(setup, runs, readings, event=event, allowance=allowance, in_short=in_short)
+
+
+def of_runs(
+    setup: Setup,
+    runs: Runs,
+    readings: int,
+    *,
+    event: int | None = None,
+    allowance: Allowance = Allowance(),  # noqa: B008 -- an immutable value
+    in_short: bool = False,
+) -> Loss:
+    """The same of so many readings that were taken apart already."""
+    found = split(setup, runs, allowance)
     if found is None:
         return _too_few(runs, readings)
     left_out = [*runs.left_out, *(LeftOut(w.instant, w.instant, _WILD) for w in found.wild)]
@@ -115,11 +130,9 @@ def estimate(
     )
 
 
-def _midnight(setup: Setup, day: date) -> int:
+def midnight(setup: Setup, day: date) -> int:
+    """The instant at which a day of the pond begins."""
     return int(datetime.combine(day, time(), ZoneInfo(setup.pond.time_zone)).timestamp())
-
-
-_WILD = "the reading lies far from where all the others put it"
 
 
 def alarm_due(

@@ -17,7 +17,6 @@ from typing import NamedTuple
 
 from pondtui.pond.away import search
 from pondtui.pond.away.falling import TooLittle, falling
-from pondtui.pond.away.foretell import LOSS_DAYS
 from pondtui.pond.away.giving import given, givers
 from pondtui.pond.away.kept import first_break, scene
 from pondtui.pond.away.outlook import NEVER, draw_paths, start_day
@@ -25,7 +24,7 @@ from pondtui.pond.away.planner import PROMISE, Away, days_to_look, plan_absence
 from pondtui.pond.away.search import Task
 from pondtui.pond.setup.model import Barrel, Conditioner, Mark, Setup, Source
 from pondtui.pond.state.model import BarrelNow
-from pondtui.pond.water.loss import estimate
+from pondtui.pond.water.loss import LOSS_DAYS, estimate
 from tests.pond.away.foretold import other_years
 from tests.simulator import AREA_M2, SPILL_MM, YEARS, Season, season
 from tests.stations import northern
