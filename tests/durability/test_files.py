@@ -52,9 +52,9 @@ def test_an_odd_line_spoils_no_other_and_is_named_or_counts(tmp_path: Path, odd:
     line, counts = ODD[odd]
     data = TEXT.replace(LINES[2], line)
     pond = _pond(tmp_path, **{NAME: data})
-    begin = time.perf_counter()
+    begin = time.process_time()
     journal = read_folder(pond, ZONE, None)
-    assert time.perf_counter() - begin < 2
+    assert time.process_time() - begin < 2
     assert len(journal.entries) == (6 if counts else 5)
     assert all(len(problem.text) < 20_000 for problem in journal.problems)
     if not counts:

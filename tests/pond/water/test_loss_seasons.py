@@ -150,7 +150,7 @@ def test_a_look_knows_only_what_was_written_by_then() -> None:
 
 def test_a_season_is_estimated_between_two_key_strokes() -> None:
     one = season(6_000_000, 1.0)
-    begin = time.perf_counter()
+    begin = time.process_time()
     for _ in range(5):
         estimate(one.setup, one.state, one.evaporation, None, None, one.now)
-    assert (time.perf_counter() - begin) / 5 < 0.25  # 10 ms here when nothing else runs
+    assert (time.process_time() - begin) / 5 < 0.25  # 10 ms here when nothing else runs
