@@ -106,6 +106,7 @@ class _Walk:
         self.tap_in_it = not vessel.rain
         self.dosed: int | None = None
         self.clear: int | None = None
+        self.known: int | None = None  # the latest dose or clear test, whatever was poured in since
         self.hose_from: float | None = None  # litres when the hose went on
         self.seen: float | None = None  # the latest look since
         self.outlet_from: float | None = None
@@ -179,9 +180,8 @@ class _Walk:
     # --- water ------------------------------------------------------------------------------------
 
     def _old(self, instant: int) -> bool:
-        known = max(self.dosed or 0, self.clear or 0)
-        there = self.tap_in_it and self.held > 0
-        return there and known > 0 and instant - known > self.rules.keeps_s
+        there = self.tap_in_it and self.held > 0 and self.known is not None
+        return there and instant - (self.known or 0) > self.rules.keeps_s
 
     def _age(self, instant: int) -> None:
         if self._old(instant):
@@ -191,7 +191,7 @@ class _Walk:
 
     def _raw(self) -> None:
         self.need, self.cover = self.held, 0.0
-        self.dosed = self.clear = None
+        self.dosed = self.clear = self.known = None
 
     def _start(self, entry: Entry) -> None:
         if entry.get("what") == "fill":
@@ -231,7 +231,8 @@ class _Walk:
         if needed is not None and needed.unit == dose.unit and needed.amount > 0 and litres:
             per_l = needed.amount / litres
         self.cover += dose.amount / per_l if per_l else 0.0
-        self.dosed, self.clear, self.agreed = entry.instant, None, False
+        self.dosed = self.known = entry.instant
+        self.clear, self.agreed = None, False
 
     def _test(self, entry: Entry) -> None:
         total, free = entry.get("chlorine_total"), entry.get("chlorine_free")
@@ -240,7 +241,7 @@ class _Walk:
             self._raw()
             self.agreed = False
         elif total is not None and total.value <= limit:
-            self.clear = entry.instant
+            self.clear = self.known = entry.instant
             if not self.rules.need_test:  # then a clear test is as good as a dose
                 self.need, self.cover = 0.0, max(self.cover - self.need, 0.0)
 

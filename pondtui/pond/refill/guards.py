@@ -178,9 +178,10 @@ def dose(case: Case) -> Verdict:
     """What was given covers the water that is there."""
     water = case.water
     raw = water.untreated_l + water.lacking_l
-    if overridden(case, "dose") or (raw == 0 and not water.coloured):
+    if overridden(case, "dose") or raw == 0:
         return _open("dose")
-    if water.coloured:
+    order = case.batch.order
+    if water.coloured and order.get("treat", 0) <= order.get("colour", 0):
         return _closed("dose", "the test showed chlorine: dose again, then wait and test")
     if not case.batch.doses:
         return _closed("dose", f"no conditioner was given for {case.litres(raw)}", "give it")
@@ -233,7 +234,8 @@ def clear(case: Case) -> Verdict:
     tested = overridden(case, "chlorine-test")
     if water.coloured and not tested:
         reason = "the barrel showed chlorine in its last test"
-        return _closed("clear", reason, "dose again, mix, wait and test")
+        again = "dose again, mix, wait and test" if water.untreated_l > 0 else "wait and test again"
+        return _closed("clear", reason, again)
     if water.unknown and not tested:
         return _closed("clear", f"nobody knows what stands in {water.name}: {water.unknown}")
     if water.untreated_l > 0 and not (overridden(case, "dose") or tested):

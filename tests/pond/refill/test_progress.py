@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from pondtui.pond.refill.guards import clear
 from pondtui.pond.refill.progress import Progress, let_out, progress
 from pondtui.pond.setup.model import OwnStep, Setup
 from tests.pond.world import (
@@ -134,6 +135,34 @@ def test_colour_takes_the_dose_back() -> None:
     text = DOSED + "07:35 | test | where=yard; chlorine_total=0.1 mg/L\n"
     assert on(text) == "dose"
     assert case(text).to_treat_l == pytest.approx(180)
+
+
+def test_after_colour_one_more_dose_leads_on_to_the_next_test() -> None:
+    shown = DOSED + "07:35 | test | where=yard; chlorine_total=0.1 mg/L\n"
+    short = shown + "07:36 | treat | barrel=yard; batch=a; dose=7 mL; rate=8 mL per 100 L\n"
+    assert on(short, "07:37") == "dose"
+    assert case(short, "07:37").to_treat_l == pytest.approx(92.5)
+    text = short + "07:37 | treat | barrel=yard; batch=a; dose=7.5 mL; rate=8 mL per 100 L\n"
+    assert on(text, "07:38") == "mix"
+    text += "07:38 | tick | step=mix; batch=a\n"
+    assert status(text, "wait", "07:39") == "waiting"
+    assert on(text, "07:50") == "chlorine-test"
+    assert "showed chlorine" in clear(case(text, "07:50")).reason
+    text += "07:50 | test | where=yard; chlorine_total=<0.02 mg/L\n"
+    assert on(text, "07:51") == "barrel-temp"
+    assert clear(case(text, "07:51")).open
+
+
+def test_after_colour_the_kit_decides_even_where_the_dose_is_trusted_otherwise() -> None:
+    trusting = SETUP._replace(limits=SETUP.limits._replace(need_clear_test="unless known"))
+    shown = DOSED + "07:35 | test | where=yard; chlorine_total=0.1 mg/L\n"
+    text = shown + "07:36 | treat | barrel=yard; batch=a; dose=14.5 mL; rate=8 mL per 100 L\n"
+    text += "07:37 | tick | step=mix; batch=a\n"
+    there = case(text, "07:50", trusting)
+    assert not clear(there).open
+    found = progress(there).on
+    assert found is not None
+    assert found.step.id == "chlorine-test"
 
 
 def test_an_agreement_is_taken_back_by_a_look_into_the_barrel() -> None:
