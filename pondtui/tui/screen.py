@@ -190,9 +190,9 @@ def mark_small(screen: Screen[Answer], size: Size) -> None:
 
 
 def _mark(screen: Screen[Answer], tiny: bool, small: bool, size: Size) -> None:
-    screen.set_class(tiny, "-tiny")
-    screen.set_class(small and not tiny, "-small")
-    screen.set_class(small and size.height < LOW, "-low")
+    low = small and size.height < LOW
+    # in one go: each change reads the styles of all widgets anew
+    screen.update_classes({"-tiny": tiny, "-small": small and not tiny, "-low": low})
 
 
 def under(size: Size, least: tuple[int, int]) -> bool:

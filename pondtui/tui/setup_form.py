@@ -38,6 +38,7 @@ class SetupForm(PondScreen):
     def __init__(self, book: SetupBook, place: Place) -> None:
         super().__init__()
         self._book, self._place = book, place
+        self._taken: dict[str, str] = {}
         self._table = FORMS[place.table]
         row = edit.row_of(book.draft.of(place.table).data, place)
         self.title = f"Setup: {setup_rows.title(self._table, place, row).strip()}"
@@ -58,7 +59,7 @@ class SetupForm(PondScreen):
                             id=f"in-{key.key}",
                             acts=_acts(self._table.name, key),
                         )
-                    yield Line(id=f"wrong-{key.key}", classes="wrong")
+                    yield Line(id=f"wrong-{key.key}", classes="wrong -empty")
                 yield Line(id="others")
             with Vertical(id="setup-side"):
                 yield Line(id="side-figures")
@@ -72,9 +73,13 @@ class SetupForm(PondScreen):
         self._judge()
 
     def on_input_changed(self, _event: Input.Changed) -> None:
-        """Take it over, and judge the whole description."""
-        self._book.put(self._place, self._typed())
-        self._judge()
+        """Take it over, and judge the whole description; once where many fields changed at once, as
+        when the form opens."""
+        typed = self._typed()
+        if typed != self._taken:
+            self._taken = typed
+            self._book.put(self._place, typed)
+            self._judge()
 
     def on_input_submitted(self, _event: Input.Submitted) -> None:
         """Enter goes on; from the last field back to the list."""
