@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import time
 from collections.abc import Iterator
@@ -13,6 +14,7 @@ from hypothesis import settings
 from tests.offline import sitecustomize
 from tests.tui.terminal import opened
 
+MADE_BEFORE_A_LOOK = 10_000  # objects, before the collector of garbage looks at the new ones
 OFFLINE = str(Path(sitecustomize.__file__).parent)  # for every Python that a test starts
 
 # The usual run tries the same cases every time; the long one, and a seed given by hand, new ones.
@@ -30,8 +32,18 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_xdist_auto_num_workers() -> int:
-    """Twice the cores: the tests of screens mostly wait for a terminal."""
-    return 2 * (os.cpu_count() or 1)
+    """Half as many again as cores: the tests of screens wait for a terminal part of their time,
+    and each worker has to read all tests before it begins."""
+    cores = os.cpu_count() or 1
+    return cores + (cores + 1) // 2
+
+
+def pytest_collection_finish() -> None:
+    """What was collected stays to the end: looking for garbage among it, again and again, would
+    take a fifth of the time of the tests of screens."""
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(MADE_BEFORE_A_LOOK)
 
 
 @pytest.fixture(autouse=True)
@@ -48,6 +60,7 @@ def empty_machine(
         monkeypatch.setenv(f"XDG_{kind}_HOME", str(home / kind.lower()))
     monkeypatch.setenv("TZ", "UTC")
     monkeypatch.setenv("PYTHONPATH", OFFLINE)
+    monkeypatch.delenv("PYTHONDONTWRITEBYTECODE", raising=False)  # none is compiled twice
     monkeypatch.setenv("TEXTUAL_ANIMATIONS", "none")
     time.tzset()
     yield
