@@ -7,8 +7,10 @@ from collections.abc import Callable, Mapping
 from datetime import UTC, datetime
 from pathlib import Path
 from time import monotonic
-from typing import cast
+from typing import Any, cast
 
+from textual import events
+from textual.keys import _character_to_key, key_to_character
 from textual.pilot import Pilot
 from textual.widgets import Input
 
@@ -164,37 +166,54 @@ def screen_text(app: PondApp) -> list[str]:
     return lines
 
 
-async def settle(pilot: Pilot[int]) -> None:
+async def settle(pilot: Pilot[Any]) -> None:
     """Let messages and the drawing after them run out."""
-    await pilot.pause()
-    await pilot.pause()
+    await handled(pilot)
 
 
-async def handled(pilot: Pilot[int]) -> None:
+async def handled(pilot: Pilot[Any]) -> None:
     """Wait until every key that was posted has been handled, and what it began.
 
     The toolkit's own pause asks every widget of the screen whether it has done; here it is enough
-    that the loop has nothing left to do.
+    that the loop has nothing left to do. A new size is laid out a moment after it is told.
     """
     loop, app = asyncio.get_running_loop(), cast("PondApp", pilot.app)
+    end = monotonic() + WAIT_S
     for _ in range(2):  # the second time for what the frame began
-        while (waits := not app.one_by_one.idle) or bool(getattr(loop, "_ready", ())):
+        while (waits := _waits(app)) or bool(getattr(loop, "_ready", ())):
             # who looks without end while keys wait keeps the app from its rest, and them waiting
             await asyncio.sleep(0.001 if waits else 0)
-        app.screen._on_timer_update()
+            assert monotonic() < end, "it never comes to rest"
+        if app.screen_stack:
+            app.screen._on_timer_update()
 
 
-async def until(pilot: Pilot[int], true: Callable[[], bool], else_say: str = "") -> None:
+def _waits(app: PondApp) -> bool:
+    """Whether keys wait for their turn, or a size to be laid out."""
+    return not app.one_by_one.idle or app._resize_timer is not None
+
+
+async def press(pilot: Pilot[Any], *keys: str) -> None:
+    """Press keys, each when the one before it has been handled."""
+    for key in keys:
+        name = _character_to_key(key) if len(key) == 1 and not key.isalnum() else key
+        character = key if len(key) == 1 else key_to_character(key)
+        pilot.app.post_message(events.Key(name, character))
+        await handled(pilot)
+
+
+async def until(pilot: Pilot[Any], true: Callable[[], bool], else_say: str = "") -> None:
     """Wait for what threads and timers bring about; fails with what stands on the screen."""
     end = monotonic() + WAIT_S
     while monotonic() < end:
-        await pilot.pause(0.02)
+        await asyncio.sleep(0.02)
+        pilot.app.screen._on_timer_update()
         if pilot.app.screen.size.width and true():
             return
     raise AssertionError("\n".join([else_say, *screen_text(cast("PondApp", pilot.app))]))
 
 
-async def type_into(pilot: Pilot[int], field: str, text: str) -> None:
+async def type_into(pilot: Pilot[Any], field: str, text: str) -> None:
     """Set a field's value as if it had been typed."""
     pilot.app.screen.query_one(f"#{field}", Input).value = text
     await settle(pilot)

@@ -57,10 +57,12 @@ class Terminal:
     def wait_for(self, text: str, seconds: float = 20.0) -> None:
         """Read until a text stands on the screen; fails with the screen where it does not."""
         end = time.monotonic() + seconds
+        fresh = True  # not looked at yet
         while time.monotonic() < end:
-            self.read(0.05)
-            if any(text in line for line in self.lines()):
+            fresh = bool(self.read(0.05)) or fresh
+            if fresh and any(text in line for line in self.lines()):
                 return
+            fresh = False
         raise AssertionError(f"{text!r} did not appear:\n" + "\n".join(self.lines()))
 
     def read(self, seconds: float) -> bytes:

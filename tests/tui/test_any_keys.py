@@ -8,10 +8,9 @@ from pathlib import Path
 import pytest
 from textual import events
 from textual.geometry import Size
-from textual.pilot import Pilot
 
 from pondtui.books.journal import read_folder
-from tests.tui.ponds import FILLED, LEVELS, app_on, handled, write_pond
+from tests.tui.ponds import FILLED, LEVELS, app_on, press, write_pond
 
 KEYS = (
     *"rltdjwnu?hkpxcsqy07 a", "enter", "enter", "escape", "tab", "up", "down", "down", "backspace",
@@ -21,21 +20,17 @@ SIZES = ((80, 24), (60, 20), (59, 19), (120, 40), (19, 4), (1, 1), (40, 12))
 NAMES = {"?": "question_mark", " ": "space"}
 
 
-async def press(pilot: Pilot[int], key: str) -> None:
-    """A key as the terminal sends it, without waiting for the clock."""
-    character = key if len(key) == 1 else None
-    pilot.app.post_message(events.Key(NAMES.get(key, key), character))
-    await handled(pilot)
-
-
 @pytest.mark.parametrize("seed", range(3))
-async def test_no_key_in_no_window_breaks_anything(tmp_path: Path, seed: int) -> None:
+async def test_no_key_in_no_window_breaks_anything(
+    tmp_path: Path, seed: int, request: pytest.FixtureRequest
+) -> None:
     chance = random.Random(seed)
+    number = 300 if request.config.getoption("--long-walk") else 150
     folder = write_pond(tmp_path / "pond", desk=LEVELS + FILLED)
     app = app_on(folder)
     rooms = set()
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
-        for _ in range(300):
+        for _ in range(number):
             if app.return_value is not None or not app.is_running:
                 break
             if chance.random() < 0.02:

@@ -25,6 +25,7 @@ from tests.tui.ponds import (
     LEVELS,
     NOW,
     app_on,
+    press,
     screen_text,
     session_on,
     settle,
@@ -170,15 +171,12 @@ async def test_closing_with_an_entry_unsaved_asks_first(tmp_path: Path) -> None:
         app.state_changed()
         await settle(pilot)
         assert any("NOT SAVED" in line for line in screen_text(app))
-        await pilot.press("q")
-        await settle(pilot)
+        await press(pilot, "q")
         assert isinstance(app.screen, Confirm)
         assert any("the fox was here" in line for line in screen_text(app))
-        await pilot.press("n")
-        await settle(pilot)
+        await press(pilot, "n")
         assert isinstance(app.screen, TodayScreen)
-        await pilot.press("q", "y")
-        await settle(pilot)
+        await press(pilot, "q", "y")
     assert [each.entry.note for each in app.session.pending] == ["the fox was here"]
 
 

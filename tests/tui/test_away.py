@@ -13,8 +13,8 @@ from pondtui.tui.ask import Ask
 from pondtui.tui.away import AwayScreen, dates_of
 from pondtui.tui.bars import Laid
 from pondtui.tui.dialogs import Confirm, Show
-from tests.tui.ponds import app_on, screen_text, settle, type_into, write_pond
-from tests.tui.test_water import pond, press, text_of
+from tests.tui.ponds import app_on, press, screen_text, settle, type_into, write_pond
+from tests.tui.test_water import pond, text_of
 
 DAYS = "2026-08-20 2026-09-05 Tam"
 

@@ -15,7 +15,7 @@ from pondtui.paths import themes_dir
 from pondtui.tui import colours, themes
 from pondtui.tui.app import ROOMS, PondApp
 from pondtui.tui.screen import Dialog
-from tests.tui.ponds import FILLED, LEVELS, app_on, settle, write_pond
+from tests.tui.ponds import FILLED, LEVELS, app_on, press, settle, write_pond
 
 NAMES = sorted(themes.load(themes_dir())[0])
 LEAST = 4.5  # WCAG 2.1, success criterion 1.4.3
@@ -69,12 +69,10 @@ async def test_no_screen_and_no_dialog_paints_a_faint_word(tmp_path: Path, name:
                 app.go_back()
                 await settle(pilot)
         for key in DIALOGS:
-            await pilot.press(key)
-            await settle(pilot)
+            await press(pilot, key)
             assert faint(app) == set(), key
             seen |= {(colour.hex, ground.hex) for _, colour, ground in painted(app)}
-            await pilot.press("escape")
-            await settle(pilot)
+            await press(pilot, "escape")
             app.wear(name)
     assert len(seen) >= 8  # the walk really met several colours and grounds
 

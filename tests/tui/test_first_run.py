@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import tomllib
 from pathlib import Path
+from typing import Any
 
 import pytest
+from textual.pilot import Pilot
 from textual.widgets import Input
 
 from pondtui.books.draft import read_draft
@@ -18,7 +20,7 @@ from pondtui.tui.wizard import WizardScreen
 from pondtui.tui.wizard_steps import steps
 from pondtui.tui.wizard_steps import wrong as judged
 from tests.golden_files import Golden
-from tests.tui.ponds import COLOURS, NOW, settle, write_pond
+from tests.tui.ponds import COLOURS, NOW, press, settle, write_pond
 from tests.tui.terminal import Terminal
 
 METRIC = (
@@ -42,13 +44,13 @@ def screen_lines(app: WelcomeApp) -> list[str]:
     return [strip.text for strip in app.screen._compositor.render_strips(app.size)]
 
 
-async def begin(pilot: object) -> None:
-    await settle(pilot)  # type: ignore[arg-type] # a pilot of another app's result
-    await pilot.press("enter")  # type: ignore[attr-defined] # the first way
-    await settle(pilot)  # type: ignore[arg-type] # as above
+async def begin(pilot: Pilot[Any]) -> None:
+    await settle(pilot)
+    await press(pilot, "enter")
+    await settle(pilot)
 
 
-async def answer(pilot: object, app: WelcomeApp, text: str) -> None:
+async def answer(pilot: Pilot[Any], app: WelcomeApp, text: str) -> None:
     """Give one answer as typed, or choose the word."""
     screen = app.screen
     assert isinstance(screen, WizardScreen)
@@ -57,8 +59,8 @@ async def answer(pilot: object, app: WelcomeApp, text: str) -> None:
         screen._take(text)
     else:
         screen.query_one("#answer-field", Input).value = text
-        await pilot.press("enter")  # type: ignore[attr-defined] # a pilot of another app's result
-    await settle(pilot)  # type: ignore[arg-type] # as above
+        await press(pilot, "enter")
+    await settle(pilot)
 
 
 def wrong(app: WelcomeApp) -> str:
@@ -78,7 +80,7 @@ async def test_the_answers_of_one_sitting_make_a_pond_with_its_first_reading(
             await answer(pilot, app, text)
             assert wrong(app) == ""
         app.screen.query_one("#answer-field", Input).value = given[-1]
-        await pilot.press("enter")
+        await press(pilot, "enter")
         await pilot.pause()
     made = Path.home() / folder
     assert app.return_value == Way("open", str(made))
@@ -109,14 +111,14 @@ async def test_leaving_and_coming_back_goes_on_at_the_same_question() -> None:
         await begin(pilot)
         await answer(pilot, app, "Alder Nook")
         await answer(pilot, app, "UTC")
-        await pilot.press("escape")
-        await settle(pilot)  # type: ignore[arg-type] # a pilot of another app's result
+        await press(pilot, "escape")
+        await settle(pilot)
         assert any("2 answers are kept" in line for line in screen_lines(app))
-        await pilot.press("enter")
-        await settle(pilot)  # type: ignore[arg-type] # as above
+        await press(pilot, "enter")
+        await settle(pilot)
         assert any("latitude" in line for line in screen_lines(app))
-        await pilot.press("up")
-        await settle(pilot)  # type: ignore[arg-type] # as above
+        await press(pilot, "up")
+        await settle(pilot)
         assert any("time zone" in line for line in screen_lines(app))
 
 
@@ -140,9 +142,9 @@ async def test_a_terminal_that_shrinks_keeps_question_and_text(size: tuple[int, 
             await answer(pilot, app, text)
         app.screen.query_one("#answer-field", Input).value = "3.2"
         await pilot.resize_terminal(*size)
-        await settle(pilot)  # type: ignore[arg-type] # a pilot of another app's result
+        await settle(pilot)
         await pilot.resize_terminal(80, 24)
-        await settle(pilot)  # type: ignore[arg-type] # as above
+        await settle(pilot)
         assert any("How long is it?" in line for line in screen_lines(app))
         assert app.screen.query_one("#answer-field", Input).value == "3.2"
 
@@ -154,7 +156,7 @@ async def test_the_first_screens_as_they_were_looked_at(
     app = app_at_home()
     given = [text for part in METRIC for text in part]
     async with app.run_test(size=(width, height)) as pilot:
-        await settle(pilot)  # type: ignore[arg-type] # a pilot of another app's result
+        await settle(pilot)
         golden(f"welcome-{width}x{height}", screen_lines(app))
         await begin(pilot)
         for text in given[:8]:
@@ -256,17 +258,17 @@ async def test_what_is_measured_stands_in_the_answer_and_in_the_one_that_follows
         await begin(pilot)
         for text in given[:13]:
             await answer(pilot, app, text)
-        await pilot.press("question_mark")
-        await settle(pilot)  # type: ignore[arg-type] # a pilot of another app's result
+        await press(pilot, "question_mark")
+        await settle(pilot)
         app.screen.query_one("#m-girth", Input).value = "1.80 m"
         app.screen.query_one("#m-wall", Input).value = "3 mm"
         app.screen.query_one("#m-height", Input).value = "88 cm"
-        await pilot.press("enter")
-        await settle(pilot)  # type: ignore[arg-type] # as above
+        await press(pilot, "enter")
+        await settle(pilot)
         # 1800 / pi - 2 x 3 = 566.96 mm (constructed)
         assert app.screen.query_one("#answer-field", Input).value == "567 mm"
-        await pilot.press("enter")
-        await settle(pilot)  # type: ignore[arg-type] # as above
+        await press(pilot, "enter")
+        await settle(pilot)
         assert app.screen.query_one("#answer-field", Input).value == "88 cm"
 
 
@@ -277,12 +279,12 @@ async def test_a_flow_by_bucket_and_stopwatch_becomes_the_answer() -> None:
         await begin(pilot)
         for text in given[:17]:
             await answer(pilot, app, text)
-        await pilot.press("question_mark")
-        await settle(pilot)  # type: ignore[arg-type] # a pilot of another app's result
+        await press(pilot, "question_mark")
+        await settle(pilot)
         app.screen.query_one("#m-volume", Input).value = "10 L"
         app.screen.query_one("#m-time", Input).value = "50 s"
-        await pilot.press("enter")
-        await settle(pilot)  # type: ignore[arg-type] # as above
+        await press(pilot, "enter")
+        await settle(pilot)
         assert app.screen.query_one("#answer-field", Input).value == "12 L/min"
 
 

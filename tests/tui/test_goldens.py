@@ -22,7 +22,7 @@ from pondtui.tui.run import make_app
 from tests.golden_files import Golden
 from tests.sample import metric, us
 from tests.sample.tale import Tale
-from tests.tui.ponds import COLOURS, screen_text, session_on, settle, type_into
+from tests.tui.ponds import COLOURS, press, screen_text, session_on, settle, type_into
 
 SIZES = ((80, 24), (60, 20))
 # name, keys from Today; each walk ends with as many steps back as it has screens
@@ -55,19 +55,15 @@ async def walk(app: PondApp, pilot: Pilot[int]) -> dict[str, list[str]]:
     seen = {}
     for name, keys, back in WALKS:
         for key in keys:
-            await pilot.press(key)
-            await settle(pilot)
+            await press(pilot, key)
         seen[name] = screen_text(app)
         for _ in range(back):
-            await pilot.press("escape")
-            await settle(pilot)
-    await pilot.press("r")
-    await settle(pilot)
+            await press(pilot, "escape")
+    await press(pilot, "r")
     seen["refill, begun"] = screen_text(app)
     await up_to_dose(app, pilot)
     seen["refill, dose"] = screen_text(app)
-    await pilot.press("escape")
-    await settle(pilot)
+    await press(pilot, "escape")
     seen["today, with a batch"] = screen_text(app)
     return seen
 
@@ -76,17 +72,14 @@ async def plan_and_sheet(app: PondApp, pilot: Pilot[int], tale: Tale) -> dict[st
     """A week away from the day of now: its plan and its care sheet, which is printed."""
     first = datetime.fromisoformat(tale.now).date()
     for key in ("a", "d"):
-        await pilot.press(key)
-        await settle(pilot)
+        await press(pilot, key)
     await type_into(pilot, "asked", f"{first} {first + timedelta(7)} {tale.sitter_name}")
     seen = {}
     for name, key in (("away, plan", "enter"), ("care sheet", "s")):
-        await pilot.press(key)
-        await settle(pilot)
+        await press(pilot, key)
         seen[name] = screen_text(app)
     for key in ("escape", "p"):
-        await pilot.press(key)
-        await settle(pilot)
+        await press(pilot, key)
     return seen
 
 
@@ -107,15 +100,13 @@ async def up_to_dose(app: PondApp, pilot: Pilot[int]) -> None:
     field = app.screen.query_one(RefillInput)
     while (step := step_on(app)) != "dose":
         for _ in range(PRESSES):
-            await pilot.press("enter")
-            await settle(pilot)
+            await press(pilot, "enter")
             if field.asked is not None or step_on(app) != step:
                 break
             await pilot.pause(0.1)
         if step == "filled":
             await type_into(pilot, "field", "line")
-            await pilot.press("enter")
-            await settle(pilot)
+            await press(pilot, "enter")
         assert field.asked is None
         assert step_on(app) != step
 

@@ -17,7 +17,7 @@ from pondtui.tui.keys import keys_of
 from pondtui.tui.run import make_app
 from pondtui.tui.today import TodayScreen
 from tests.golden_files import Golden
-from tests.tui.ponds import COLOURS, screen_text, session_on, settle, until, write_pond
+from tests.tui.ponds import COLOURS, press, screen_text, session_on, settle, until, write_pond
 
 Driver = Pilot[int]
 
@@ -29,10 +29,8 @@ def app(tmp_path: Path) -> PondApp:
     return made
 
 
-async def press(pilot: Driver, *keys: str) -> str:
-    for key in keys:
-        await pilot.press(key)
-        await settle(pilot)
+async def shown_after(pilot: Driver, *keys: str) -> str:
+    await press(pilot, *keys)
     assert isinstance(pilot.app, PondApp)
     return "\n".join(screen_text(pilot.app))
 
@@ -41,7 +39,7 @@ async def press(pilot: Driver, *keys: str) -> str:
 async def test_help_begins_with_the_keys_of_the_screen(app: PondApp, key: str) -> None:
     async with app.run_test(size=(80, 60)) as pilot:
         await settle(pilot)
-        text = await press(pilot, key)
+        text = await shown_after(pilot, key)
         shown = [key.help for key in keys_of("today", {}) if not key.id.startswith("tick_")]
         assert [line for line in shown if line[:40] not in text] == []
 
@@ -49,12 +47,12 @@ async def test_help_begins_with_the_keys_of_the_screen(app: PondApp, key: str) -
 async def test_typing_searches_all_pages_and_enter_opens_one_at_the_word(app: PondApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        text = await press(pilot, "h", *"antifreeze")
+        text = await shown_after(pilot, "h", *"antifreeze")
         assert "1 page with: antifreeze" in text
         assert "safe-batch" in text
-        text = await press(pilot, "enter")
+        text = await shown_after(pilot, "enter")
         assert "oil, antifreeze or something" in text
-        text = await press(pilot, "escape")
+        text = await shown_after(pilot, "escape")
         assert "1 page with: antifreeze" in text
         await press(pilot, "escape")
         assert isinstance(app.screen, TodayScreen)
@@ -63,16 +61,16 @@ async def test_typing_searches_all_pages_and_enter_opens_one_at_the_word(app: Po
 async def test_what_nobody_wrote_about_says_what_to_do(app: PondApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        text = await press(pilot, "h", *"zzzz", "enter")
+        text = await shown_after(pilot, "h", *"zzzz", "enter")
         assert "no page holds all these words: try fewer" in text
-        text = await press(pilot, *["backspace"] * 4)
+        text = await shown_after(pilot, *["backspace"] * 4)
         assert "write down what the gauge reads" in text
 
 
 async def test_tab_lists_the_topics_and_a_topic_is_shown_with_its_parts(app: PondApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        text = await press(pilot, "h", "tab")
+        text = await shown_after(pilot, "h", "tab")
         assert "the manual" in text
         assert "first-steps: " in text
         names = [page.name for page in manual() if page.name == page.topic]
@@ -86,18 +84,18 @@ async def test_tab_lists_the_topics_and_a_topic_is_shown_with_its_parts(app: Pon
 async def test_a_page_scrolls_by_lines_and_pages(app: PondApp) -> None:
     async with app.run_test(size=(60, 20)) as pilot:
         await settle(pilot)
-        before = await press(pilot, "h")
-        lower = await press(pilot, "down")
+        before = await shown_after(pilot, "h")
+        lower = await shown_after(pilot, "down")
         assert lower != before
-        assert await press(pilot, "up") == before
-        assert await press(pilot, "pagedown") != before
-        assert await press(pilot, "pageup") == before
+        assert await shown_after(pilot, "up") == before
+        assert await shown_after(pilot, "pagedown") != before
+        assert await shown_after(pilot, "pageup") == before
 
 
 async def test_a_verb_is_found_too(app: PondApp) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        text = await press(pilot, "h", *"commands bucket-test", "enter")
+        text = await shown_after(pilot, "h", *"commands bucket-test", "enter")
         assert "pondtui bucket-test" in text
 
 
@@ -159,7 +157,7 @@ async def test_the_palette_opens_a_page_of_the_manual(app: PondApp) -> None:
         await settle(pilot)
         await press(pilot, "ctrl+p", *"help tempering")
         await until(pilot, lambda: "tempering" in found_first(app))
-        text = await press(pilot, "enter", "enter")
+        text = await shown_after(pilot, "enter", "enter")
         assert "Fish bear slow changes" in text
         await press(pilot, "escape")
         assert isinstance(app.screen, TodayScreen)

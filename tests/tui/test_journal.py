@@ -15,7 +15,15 @@ from pondtui.tui.entry_form import EntryForm
 from pondtui.tui.entry_list import EntryList
 from pondtui.tui.journal import JournalScreen
 from tests.golden_files import Golden
-from tests.tui.ponds import FILLED, LEVELS, app_on, screen_text, settle, type_into, write_pond
+from tests.tui.ponds import (
+    FILLED,
+    LEVELS,
+    app_on,
+    press,
+    screen_text,
+    type_into,
+    write_pond,
+)
 
 STRUCK = (
     "2026-08-12 07:50:00+02:00 | strike | of=2026-08-12 07:42:30+02:00 level; by=AB | misread\n"
@@ -29,16 +37,14 @@ async def test_the_journal_looks_like_this(
 ) -> None:
     app = app_on(write_pond(tmp_path / "pond", desk=LEVELS + STRUCK + BROKEN))
     async with app.run_test(size=size) as pilot:
-        await pilot.press("j")
-        await settle(pilot)
+        await press(pilot, "j")
         golden(f"journal-{size[0]}x{size[1]}", screen_text(app))
 
 
 async def test_a_line_that_is_cut_says_so_beside_the_bar_too(tmp_path: Path) -> None:
     app = app_on(write_pond(tmp_path / "pond", desk=LEVELS + FILLED))
     async with app.run_test(size=(40, 12)) as pilot:
-        await pilot.press("j")
-        await settle(pilot)
+        await press(pilot, "j")
         text = screen_text(app)
         assert app.screen.query_one(EntryList).show_vertical_scrollbar
         assert any("added 130…" in line for line in text)
@@ -47,35 +53,30 @@ async def test_a_line_that_is_cut_says_so_beside_the_bar_too(tmp_path: Path) -> 
 async def test_words_are_found_as_they_are_typed(tmp_path: Path) -> None:
     app = app_on(write_pond(tmp_path / "pond"))
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("j", "slash")
+        await press(pilot, "j", "slash")
         await type_into(pilot, "words", "HERON dawn")
         text = screen_text(app)
         assert "1 of 6 entries" in text[1]
         assert "heron at dawn" in text[3]
-        await pilot.press("escape", "escape")
-        await settle(pilot)
+        await press(pilot, "escape", "escape")
         assert not isinstance(app.screen, JournalScreen)
 
 
 async def test_one_kind_is_chosen_from_those_that_are_there(tmp_path: Path) -> None:
     app = app_on(write_pond(tmp_path / "pond"))
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("j", "k")
-        await settle(pilot)
+        await press(pilot, "j", "k")
         assert isinstance(app.screen, Choose)
-        await pilot.press("down", "enter")
-        await settle(pilot)
+        await press(pilot, "down", "enter")
         assert "1 of 6 entries, kind note" in screen_text(app)[1]
 
 
 async def test_enter_shows_the_entry_whole_with_its_place(tmp_path: Path) -> None:
     app = app_on(write_pond(tmp_path / "pond", desk=LEVELS + STRUCK))
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("j")
-        await settle(pilot)
+        await press(pilot, "j")
         app.screen.query_one(EntryList).cursor = 5
-        await pilot.press("enter")
-        await settle(pilot)
+        await press(pilot, "enter")
         text = "\n".join(screen_text(app))
         assert isinstance(app.screen, Show)
         assert "journal/2026-desk.txt:2" in text
@@ -87,8 +88,7 @@ async def test_enter_shows_the_entry_whole_with_its_place(tmp_path: Path) -> Non
 async def test_problems_are_listed_with_file_line_and_caret(tmp_path: Path) -> None:
     app = app_on(write_pond(tmp_path / "pond", desk=LEVELS + BROKEN))
     async with app.run_test(size=(100, 24)) as pilot:
-        await pilot.press("j", "p")
-        await settle(pilot)
+        await press(pilot, "j", "p")
         text = screen_text(app)
         place = next(n for n, line in enumerate(text) if "journal/2026-desk.txt:7" in line)
         assert "put a | between the parts" in text[place]
@@ -99,31 +99,26 @@ async def test_problems_are_listed_with_file_line_and_caret(tmp_path: Path) -> N
 async def test_an_entry_is_struck_with_a_reason_and_let_count_again(tmp_path: Path) -> None:
     app = app_on(write_pond(tmp_path / "pond"))
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("j", "down", "x")
-        await settle(pilot)
+        await press(pilot, "j", "down", "x")
         assert isinstance(app.screen, EntryForm)
         await type_into(pilot, "note", "wrong day")
-        await pilot.press("enter")
-        await settle(pilot)
+        await press(pilot, "enter")
         path = app.session.folder / "journal/2026-desk.txt"
         assert path.read_text("utf-8").splitlines()[-1].endswith("level; by=AB | wrong day")
         assert any("STRUCK 80 mm" in line for line in screen_text(app))
         app.screen.query_one(EntryList).cursor = 2
-        await pilot.press("x", "y")
-        await settle(pilot)
+        await press(pilot, "x", "y")
         assert not any("STRUCK 80 mm" in line for line in screen_text(app))
 
 
 async def test_a_corrected_entry_keeps_its_time_and_the_old_line_is_struck(tmp_path: Path) -> None:
     app = app_on(write_pond(tmp_path / "pond"))
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("j", "down", "c")
-        await settle(pilot)
+        await press(pilot, "j", "down", "c")
         assert isinstance(app.screen, EntryForm)
         assert app.screen.query_one("#reading", Input).value == "80 mm"
         await type_into(pilot, "reading", "78 mm")
-        await pilot.press("enter")
-        await settle(pilot)
+        await press(pilot, "enter")
     again, strike = (
         (app.session.folder / "journal/2026-desk.txt").read_text("utf-8").splitlines()[-2:]
     )
@@ -143,8 +138,7 @@ async def test_tens_of_thousands_of_entries_paint_only_what_is_in_sight(tmp_path
     app = app_on(write_pond(tmp_path / "pond", desk=many))
     painted: list[int] = []
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("j")
-        await settle(pilot)
+        await press(pilot, "j")
         screen = app.screen
         assert isinstance(screen, JournalScreen)
         listed = screen.query_one(EntryList)
@@ -155,8 +149,7 @@ async def test_tens_of_thousands_of_entries_paint_only_what_is_in_sight(tmp_path
 
         listed.fill(73_000, paint)
         started = perf_counter()
-        await pilot.press("end")
-        await settle(pilot)
+        await press(pilot, "end")
         assert perf_counter() - started < 5
         assert listed.cursor == 72_999
         assert "entry 0" in screen_text(app)[-3]

@@ -14,7 +14,7 @@ from pondtui.tui.keys import KEYS, check, keys_of, names
 from pondtui.tui.run import make_app
 from pondtui.tui.session import Session
 from pondtui.views.manual import ROOMS as PAGES
-from tests.tui.ponds import COLOURS, NOW, screen_text, settle, write_pond
+from tests.tui.ponds import COLOURS, NOW, press, screen_text, settle, write_pond
 from tests.tui.terminal import Terminal
 
 TAKEN = {f"ctrl+{letter}" for letter in "abhijmqsz"} | {
@@ -92,8 +92,7 @@ async def test_an_own_key_works_and_stands_in_the_footer(tmp_path: Path) -> None
         assert "g level" in text
         assert "t test" in text
         assert any("test = n is the key of note" in fault for fault in app.faults)
-        await pilot.press("g")
-        await settle(pilot)
+        await press(pilot, "g")
         assert isinstance(app.screen, EntryForm)
 
 

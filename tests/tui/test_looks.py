@@ -12,7 +12,7 @@ from pondtui.paths import config_dir, themes_dir
 from pondtui.tui.help import room_page
 from pondtui.tui.looks import first_looks, looks, plain, plain_signs
 from pondtui.tui.run import make_app
-from tests.tui.ponds import COLOURS, screen_text, session_on, settle, write_pond
+from tests.tui.ponds import COLOURS, press, screen_text, session_on, settle, write_pond
 
 
 def own_theme(file: str, name: str, *, background: str = "#10181d") -> None:
@@ -120,14 +120,11 @@ async def test_the_cursor_shows_a_theme_escape_leaves_it_and_enter_keeps_it(tmp_
     app = make_app(session_on(write_pond(tmp_path / "pond")), COLOURS)
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await pilot.press("v", "down")
-        await settle(pilot)
+        await press(pilot, "v", "down")
         assert app.theme == "noon"
-        await pilot.press("escape")
-        await settle(pilot)
+        await press(pilot, "escape")
         assert app.theme == "dusk"
-        await pilot.press("v", "down", "enter")
-        await settle(pilot)
+        await press(pilot, "v", "down", "enter")
         assert app.theme == "noon"
     assert read_settings(config_dir())[0].theme == "noon"
 
@@ -137,8 +134,7 @@ async def test_plain_signs_can_be_switched_on_and_are_kept(tmp_path: Path) -> No
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         assert not all(line.isascii() for line in screen_text(app))
-        await pilot.press("v", "end", "enter")
-        await settle(pilot)
+        await press(pilot, "v", "end", "enter")
         assert all(line.isascii() for line in screen_text(app))
     assert read_settings(config_dir())[0].ascii is True
 
@@ -149,13 +145,12 @@ async def test_the_terminals_own_colours_are_shown_as_the_cursor_stands_on_them(
     app = make_app(session_on(write_pond(tmp_path / "pond")), COLOURS)
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await pilot.press("v")
+        await press(pilot, "v")
         place = [*app.looks.themes].index("terminal")
         app.screen.query_one(OptionList).highlighted = place
         await settle(pilot)
         assert (app.theme, app.native_ansi_color) == ("terminal", True)
-        await pilot.press("escape")
-        await settle(pilot)
+        await press(pilot, "escape")
         assert (app.theme, app.native_ansi_color) == ("dusk", False)
 
 

@@ -10,7 +10,16 @@ from textual.widgets import Input
 
 import pondtui.tui
 from pondtui.errors import FileError
-from tests.tui.ponds import FILLED, LEVELS, app_on, screen_text, settle, type_into, write_pond
+from tests.tui.ponds import (
+    FILLED,
+    LEVELS,
+    app_on,
+    press,
+    screen_text,
+    settle,
+    type_into,
+    write_pond,
+)
 
 FILES = sorted(Path(pondtui.tui.__file__).parent.glob("*.py"))
 # what shows its first argument as markup unless it is content already, or told not to
@@ -99,18 +108,14 @@ async def test_brackets_in_notes_names_and_errors_stay_brackets(tmp_path: Path) 
     async with app.run_test(size=(150, 40), notifications=True, tooltips=True) as pilot:
         await settle(pilot)
         assert any("dose was passed over: [red]x[/red]" in line for line in screen_text(app))
-        await pilot.press("question_mark")
-        await settle(pilot)
+        await press(pilot, "question_mark")
         assert "[/path]" in "\n".join(screen_text(app))
-        await pilot.press("q", "j")
-        await settle(pilot)
+        await press(pilot, "q", "j")
         assert any(NASTY in line for line in screen_text(app))
         for key in ("enter", "p"):
-            await pilot.press(key)
-            await settle(pilot)
+            await press(pilot, key)
             assert "[@click=app.quit]out" in "\n".join(screen_text(app))
-            await pilot.press("q")
-            await settle(pilot)
+            await press(pilot, "q")
 
 
 async def test_brackets_typed_into_forms_and_failures_stay_brackets(
@@ -122,7 +127,7 @@ async def test_brackets_typed_into_forms_and_failures_stay_brackets(
         raise FileError(f"not saved in {NASTY}")
 
     async with app.run_test(size=(120, 30), notifications=True, tooltips=True) as pilot:
-        await pilot.press("t")
+        await press(pilot, "t")
         await type_into(pilot, "more", NASTY)
         await type_into(pilot, "where", NASTY)
         await type_into(pilot, "note", NASTY)
@@ -131,8 +136,7 @@ async def test_brackets_typed_into_forms_and_failures_stay_brackets(
         app.screen.query_one("#where", Input).value = "pond"
         app.screen.query_one("#temp", Input).value = "18"
         monkeypatch.setattr(app.session, "write", refuse)
-        await pilot.press("enter")
-        await settle(pilot)
+        await press(pilot, "enter")
         assert f"not saved in {NASTY}" in "\n".join(screen_text(app))
         app.notify(NASTY, markup=False)
         await settle(pilot)

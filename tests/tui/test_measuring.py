@@ -9,7 +9,7 @@ import pytest
 from pondtui.tui.app import PondApp
 from pondtui.tui.measuring import Measuring
 from pondtui.views.measures import measure_for
-from tests.tui.ponds import app_on, screen_text, settle, type_into, write_pond
+from tests.tui.ponds import app_on, press, screen_text, settle, type_into, write_pond
 
 
 def dialog(table: str, key: str, kept: dict[str, str]) -> Measuring:
@@ -27,7 +27,7 @@ async def test_enter_takes_the_measured_size(tmp_path: Path, size: tuple[int, in
         app.push_screen(dialog("source", "flow", {}), answers.append)
         await settle(pilot)
         await type_into(pilot, "m-volume", "10 L")
-        await pilot.press("enter")  # nothing to take yet: goes on
+        await press(pilot, "enter")  # nothing to take yet: goes on
         await settle(pilot)
         assert answers == []
         assert app.focused is not None
@@ -35,8 +35,7 @@ async def test_enter_takes_the_measured_size(tmp_path: Path, size: tuple[int, in
         await type_into(pilot, "m-time", "50 s")
         print("\n".join(screen_text(app)))
         assert any("flow of the tap: 12 L/min" in line for line in screen_text(app))
-        await pilot.press("enter")
-        await settle(pilot)
+        await press(pilot, "enter")
     assert answers == [{"flow": "12 L/min"}]
 
 
@@ -50,8 +49,7 @@ async def test_what_was_typed_is_there_again_after_leaving(tmp_path: Path) -> No
         await settle(pilot)
         await type_into(pilot, "m-girth", "180 furlongs of tape")
         assert any("girth" in line and "tape" in line for line in screen_text(app))
-        await pilot.press("escape")
-        await settle(pilot)
+        await press(pilot, "escape")
         assert answers == [None]
         app.push_screen(dialog("barrel", "diameter", kept), answers.append)
         await settle(pilot)

@@ -14,6 +14,7 @@ from tests.tui.ponds import (
     FILLED,
     LEVELS,
     app_on,
+    press,
     screen_text,
     settle,
     until,
@@ -35,14 +36,12 @@ async def test_no_filling_is_offered_only_before_filling(
 ) -> None:
     app = app_on(write_pond(tmp_path / "pond", desk=LEVELS + desk))
     async with app.run_test(size=(120, 30)) as pilot:
-        await pilot.press("r")
-        await settle(pilot)
+        await press(pilot, "r")
         text = "\n".join(screen_text(app))
         assert "gate" in text
         assert ("no filling" in text) is offered
         before = app.session.state().entries
-        await pilot.press("f")
-        await settle(pilot)
+        await press(pilot, "f")
         assert (app.session.state().entries > before) is offered
 
 
@@ -57,9 +56,8 @@ async def _toast(pilot: Pilot[int]) -> Region:
 async def test_a_message_leaves_the_keys_free(tmp_path: Path, size: tuple[int, int]) -> None:
     app = app_on(write_pond(tmp_path / "pond"))
     async with app.run_test(size=size, notifications=True) as pilot:
-        await pilot.press("r")
-        await settle(pilot)
-        await pilot.press("p")  # no part is offered here
+        await press(pilot, "r")
+        await press(pilot, "p")  # no part is offered here
         toast = await _toast(pilot)
         assert not toast.overlaps(app.screen.query_one(KeyBar).region)
 
@@ -67,11 +65,10 @@ async def test_a_message_leaves_the_keys_free(tmp_path: Path, size: tuple[int, i
 async def test_a_form_opens_without_the_message_before_it(tmp_path: Path) -> None:
     app = app_on(write_pond(tmp_path / "pond"))
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
-        await pilot.press("r")
-        await settle(pilot)
-        await pilot.press("p")
+        await press(pilot, "r")
+        await press(pilot, "p")
         await _toast(pilot)
-        await pilot.press("l")
+        await press(pilot, "l")
         await until(pilot, lambda: any("gauge reads" in line for line in screen_text(app)))
         await settle(pilot)
         assert not app.screen.query(Toast)

@@ -27,7 +27,7 @@ from pondtui.tui.bars import Line
 from pondtui.tui.setup import SetupScreen
 from pondtui.tui.setup_form import SetupForm
 from tests.golden_files import Golden
-from tests.tui.ponds import POND, app_on, handled, screen_text, settle, type_into, write_pond
+from tests.tui.ponds import POND, app_on, handled, press, screen_text, settle, type_into, write_pond
 from tests.tui.terminal import ROOT
 
 NAMES = {" ": "space"}
@@ -48,8 +48,7 @@ def said(app: PondApp, line: str) -> str:
 
 async def open_setup(pilot: Pilot[int]) -> None:
     await settle(pilot)
-    await pilot.press("o")
-    await settle(pilot)
+    await press(pilot, "o")
     assert isinstance(pilot.app.screen, SetupScreen)
 
 
@@ -61,15 +60,8 @@ async def go_to(pilot: Pilot[int], row: str) -> None:
 
 async def open_form(pilot: Pilot[int], row: str) -> None:
     await go_to(pilot, row)
-    await pilot.press("enter")
-    await settle(pilot)
+    await press(pilot, "enter")
     assert isinstance(pilot.app.screen, SetupForm)
-
-
-async def press(pilot: Pilot[int], *keys: str) -> None:
-    for key in keys:
-        await pilot.press(key)
-        await settle(pilot)
 
 
 @pytest.fixture
@@ -524,28 +516,28 @@ async def test_what_a_hand_has_put_in_a_wrong_place_is_left_to_the_hand(
         for name in [str(option.id) for option in listed.options if "odd:" in str(option.id)]:
             await go_to(pilot, name)
             for key in ("enter", "a", "x", "c", "i"):
-                await pilot.press(key)
+                await press(pilot, key)
             assert isinstance(app.screen, SetupScreen)
 
 
 @pytest.mark.parametrize("seed", range(2))
 async def test_no_key_in_setup_breaks_anything_or_writes_a_pond_with_mistakes(
-    folder: Path, seed: int
+    folder: Path, seed: int, request: pytest.FixtureRequest
 ) -> None:
     chance = random.Random(seed)
+    number = 100 if request.config.getoption("--long-walk") else 50
     keys = [*"aaxikcsfyn12 m", "enter", "enter", "enter", "escape", "escape", "tab", "up", "down",
             "down", "down", "pagedown", "question_mark", "backspace", "home"]  # fmt: skip
     app = app_on(folder)
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await open_setup(pilot)
-        for _ in range(100):
+        for _ in range(number):
             key = chance.choice(keys)
             app.post_message(events.Key(NAMES.get(key, key), key if len(key) == 1 else None))
-            await handled(pilot)
             if chance.random() < 0.03:
                 size = Size(*chance.choice(((80, 24), (60, 20), (19, 4), (160, 50), (1, 1))))
                 app.post_message(events.Resize(size, size))
-            await pilot.pause(0)
+            await handled(pilot)
             if len(app.screen_stack) == 2:
                 app.open_room("setup")
             assert app.is_running

@@ -7,7 +7,6 @@ import tomllib
 from pathlib import Path
 
 import pytest
-from textual.pilot import Pilot
 
 from pondtui.books import unwritten
 from pondtui.books.folder import unwritten_of
@@ -18,7 +17,16 @@ from pondtui.tui.run import make_app
 from pondtui.tui.setup import SetupScreen
 from pondtui.tui.setup_form import SetupForm
 from pondtui.tui.today import TodayScreen
-from tests.tui.ponds import COLOURS, app_on, screen_text, session_on, settle, type_into, write_pond
+from tests.tui.ponds import (
+    COLOURS,
+    app_on,
+    press,
+    screen_text,
+    session_on,
+    settle,
+    type_into,
+    write_pond,
+)
 from tests.tui.terminal import Terminal
 
 NOTICE = "Setup: unwritten changes are kept; o asks about them"
@@ -40,12 +48,6 @@ def name_of(folder: Path) -> str:
 
 def text_of(app: PondApp) -> str:
     return "\n".join(screen_text(app))
-
-
-async def press(pilot: Pilot[int], *keys: str) -> None:
-    for key in keys:
-        await pilot.press(key)
-        await settle(pilot)
 
 
 async def rename(folder: Path, name: str) -> None:

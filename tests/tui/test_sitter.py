@@ -29,6 +29,7 @@ from tests.tui.ponds import (
     NOW,
     PEOPLE,
     handled,
+    press,
     screen_text,
     session_on,
     settle,
@@ -65,13 +66,12 @@ def said(app: PondApp) -> str:
     return " ".join(" ".join(screen_text(app)).split())
 
 
-async def press(pilot: Pilot[int], *pressed: str) -> None:
+async def press_at_once(pilot: Pilot[int], *pressed: str) -> None:
     screen = pilot.app.screen
     for key in pressed:
         if isinstance(screen, VisitsScreen):
             screen.settle_s = 0.0
-        await pilot.press(key)
-        await settle(pilot)
+        await press(pilot, key)
         screen = pilot.app.screen
 
 
@@ -98,10 +98,10 @@ async def test_a_tick_and_a_reading_become_entries_by_the_sitter(tmp_path: Path)
     app = app_for(with_sheet(tmp_path / "pond"))
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await press(pilot, "enter", "space", "enter")
+        await press_at_once(pilot, "enter", "space", "enter")
         assert isinstance(app.screen, Ask)
         await type_into(pilot, "asked", "81")
-        await press(pilot, "enter")
+        await press_at_once(pilot, "enter")
         told = {e.note: e for e in written(app)}
         kinds = {note: entry.kind for note, entry in told.items()}
         assert kinds == {"task 1.1": "chore", "task 1.2": "chore", "task 1.3": "level"}
@@ -114,10 +114,10 @@ async def test_what_was_not_done_is_written_with_its_reason(tmp_path: Path) -> N
     app = app_for(with_sheet(tmp_path / "pond"))
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await press(pilot, "x", "enter")
+        await press_at_once(pilot, "x", "enter")
         assert "say why in a few words" in said(app)
         await type_into(pilot, "asked", "one lies still")
-        await press(pilot, "enter")
+        await press_at_once(pilot, "enter")
         assert written(app)[0].note == "task 1.1 look at fish: no: one lies still"
         assert "! 1.1" in said(app)
 
@@ -126,12 +126,12 @@ async def test_an_answer_that_was_left_stands_there_again(tmp_path: Path) -> Non
     app = app_for(with_sheet(tmp_path / "pond"))
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await press(pilot, "x")
+        await press_at_once(pilot, "x")
         await type_into(pilot, "asked", "one lies st")
-        await press(pilot, "escape", "x")
+        await press_at_once(pilot, "escape", "x")
         assert app.screen.query_one("#asked", Input).value == "one lies st"
         await type_into(pilot, "asked", "one lies still")
-        await press(pilot, "enter", "down", "x")
+        await press_at_once(pilot, "enter", "down", "x")
         assert app.screen.query_one("#asked", Input).value == ""
         assert written(app)[0].note == "task 1.1 look at fish: no: one lies still"
 
@@ -143,9 +143,9 @@ async def test_what_is_no_reading_is_refused_and_stays_to_be_mended(
     app = app_for(with_sheet(tmp_path / "pond"))
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await press(pilot, "down", "down", "enter")
+        await press_at_once(pilot, "down", "down", "enter")
         await type_into(pilot, "asked", typed)
-        await press(pilot, "enter")
+        await press_at_once(pilot, "enter")
         assert isinstance(app.screen, Ask)
         assert "1.3" in said(app)
         assert app.screen.query_one("#asked", Input).value == typed
@@ -156,7 +156,7 @@ async def test_a_task_is_answered_once(tmp_path: Path) -> None:
     app = app_for(with_sheet(tmp_path / "pond"))
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await press(pilot, "enter", "home", "enter", "x")
+        await press_at_once(pilot, "enter", "home", "enter", "x")
         assert len(written(app)) == 1
         assert isinstance(app.screen, VisitsScreen)
 
@@ -176,7 +176,7 @@ async def test_the_program_begun_again_stands_at_the_same_task(tmp_path: Path) -
     first = app_for(folder)
     async with first.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await press(pilot, "enter", "enter")
+        await press_at_once(pilot, "enter", "enter")
         before = said(first)
     again = app_for(folder)
     async with again.run_test(size=(80, 24)) as pilot:
@@ -201,11 +201,11 @@ async def test_other_visits_can_be_looked_at(tmp_path: Path) -> None:
     app = app_for(with_sheet(tmp_path / "pond"))
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await press(pilot, "right")
+        await press_at_once(pilot, "right")
         assert "NEXT: visit 2 of 4, Sat 15 Aug" in said(app)
-        await press(pilot, "right", "right", "right", "right")
+        await press_at_once(pilot, "right", "right", "right", "right")
         assert "visit 4 of 4" in said(app)
-        await press(pilot, "left", "left", "left", "left")
+        await press_at_once(pilot, "left", "left", "left", "left")
         assert "visit 1 of 4" in said(app)
 
 
@@ -218,7 +218,7 @@ async def test_a_visit_that_is_done_says_so_and_what_comes(tmp_path: Path) -> No
                 await type_into(pilot, "asked", app.screen.query_one("#asked", Input).value or "80")
             if "DONE" in said(app):
                 break
-            await press(pilot, "enter")
+            await press_at_once(pilot, "enter")
         assert "DONE: visit 1 of 4" in said(app)
         assert "Next: visit 2, Sat 15 Aug" in said(app)
 
@@ -236,9 +236,9 @@ async def test_without_an_absence_refill_level_note_and_emergency_are_offered(
             assert word in text
         for key, screen in (("r", RefillScreen), ("l", EntryForm), ("n", EntryForm),
                             ("s", EmergencyScreen), ("h", Help)):  # fmt: skip
-            await press(pilot, key)
+            await press_at_once(pilot, key)
             assert isinstance(app.screen, screen), key
-            await press(pilot, "escape")
+            await press_at_once(pilot, "escape")
             assert isinstance(app.screen, VisitsScreen)
 
 
@@ -269,11 +269,11 @@ async def test_level_and_note_bear_the_sitters_name(tmp_path: Path) -> None:
     app = app_for(with_sheet(tmp_path / "pond"))
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await press(pilot, "l")
+        await press_at_once(pilot, "l")
         await type_into(pilot, "reading", "83")
-        await press(pilot, "enter", "n")
+        await press_at_once(pilot, "enter", "n")
         await type_into(pilot, "note", "heron again")
-        await press(pilot, "enter")
+        await press_at_once(pilot, "enter")
         assert {e.kind for e in written(app)} == {"level", "note"}
 
 
@@ -283,13 +283,13 @@ async def test_a_step_of_a_refill_bears_the_sitters_name_and_none_is_passed_over
     app = app_for(with_sheet(tmp_path / "pond"))
     async with app.run_test(size=(40, 20)) as pilot:
         await settle(pilot)
-        await press(pilot, "r")
+        await press_at_once(pilot, "r")
         assert "Outlet shut" in said(app)
-        await press(pilot, "b")
+        await press_at_once(pilot, "b")
         assert "PASSING OVER" not in said(app)
-        await press(pilot, "enter")
+        await press_at_once(pilot, "enter")
         assert [e.kind for e in written(app)] == ["tick"]
-        await press(pilot, "s")
+        await press_at_once(pilot, "s")
         assert isinstance(app.screen, EmergencyScreen)
 
 
@@ -298,9 +298,9 @@ async def test_only_own_entries_can_be_taken_back(tmp_path: Path) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         before = len(app.session.journal.live)
-        await press(pilot, "u")
+        await press_at_once(pilot, "u")
         assert isinstance(app.screen, VisitsScreen)
-        await press(pilot, "enter", "u", "y")
+        await press_at_once(pilot, "enter", "u", "y")
         live = app.session.journal.live
         assert len([e for e in live if e.kind != "strike"]) == before
         assert all(e.fields.get("by") == "Tam" for e in live if e.kind == "strike")
@@ -313,16 +313,16 @@ async def test_the_emergency_page_tells_whom_to_ring_and_the_dose_for_the_whole_
     app = app_for(write_pond(tmp_path / "pond", more=PEOPLE))
     async with app.run_test(size=size) as pilot:
         await settle(pilot)
-        await press(pilot, "s")
+        await press_at_once(pilot, "s")
         text = said(app)
         assert "112" in text
         assert "Mo 555 01 23" in text
         assert "A person in the water" in text
-        await press(pilot, "3")
+        await press_at_once(pilot, "3")
         text = said(app)
         assert "Chlorine got in" in text
         assert "██" in text
-        await press(pilot, "escape", "5")
+        await press_at_once(pilot, "escape", "5")
         assert "hall cupboard" in said(app)
 
 
@@ -363,7 +363,7 @@ async def test_no_key_leads_out_of_the_sitters_mode(tmp_path: Path, room: str) -
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         if room:
-            await press(pilot, room)
+            await press_at_once(pilot, room)
         base = len(app.screen_stack)
         for key in (k for k in ALL if k not in ("q", "escape", "backspace")):
             app.post_message(events.Key(key, key if len(key) == 1 else None))
@@ -399,7 +399,7 @@ async def test_the_palette_offers_no_more_than_the_keys(tmp_path: Path, room: st
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
         if room:
-            await press(pilot, room)
+            await press_at_once(pilot, room)
         offered = [c.title for c in app.get_system_commands(app.screen) if "key " in c.help]
         shown = [key for key in keys.KEYS if key.id in keys.SITTER]
         assert offered

@@ -21,7 +21,7 @@ from pondtui.books.journal import read_folder
 from pondtui.books.lines import one_line
 from pondtui.clean import visible
 from pondtui.tui.app import PondApp
-from tests.tui.ponds import FILLED, LEVELS, app_on, screen_text, settle, write_pond
+from tests.tui.ponds import FILLED, LEVELS, app_on, press, screen_text, settle, write_pond
 from tests.tui.terminal import Terminal
 
 CORNERS = ((20, 5), (300, 100), (20, 100), (300, 5), (19, 4), (1, 1), (60, 20), (59, 19), (80, 24))
@@ -81,8 +81,7 @@ async def go(pilot: Pilot[int], place: str) -> None:
     """From Today to a place."""
     await settle(pilot)
     for key in PLACES[place].split():
-        await pilot.press(key)
-        await settle(pilot)
+        await press(pilot, key)
 
 
 @pytest.mark.parametrize("place", PLACES)
@@ -150,8 +149,7 @@ async def test_any_text_in_any_field_breaks_nothing(tmp_path: Path, place: str) 
             app.post_message(events.Paste(text))
             await settle(pilot)
             assert fits(app)
-        await pilot.press("enter")
-        await settle(pilot)
+        await press(pilot, "enter")
         assert app.is_running
 
 
@@ -160,14 +158,11 @@ async def test_a_note_of_any_text_is_shown_and_read_back_as_it_was(tmp_path: Pat
     app = app_on(folder)
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         for text in ZOO:
-            await pilot.press("n")
-            await settle(pilot)
+            await press(pilot, "n")
             app.post_message(events.Paste(text))
             await settle(pilot)
-            await pilot.press("enter")
-            await settle(pilot)
-        await pilot.press("j")
-        await settle(pilot)
+            await press(pilot, "enter")
+        await press(pilot, "j")
         assert fits(app)
     entries = read_folder(folder, app.session.zone, None).entries
     assert {entry.note for entry in entries} >= {one_line(text).strip() for text in ZOO}

@@ -21,6 +21,7 @@ from tests.tui.ponds import (
     LEVELS,
     NOW,
     app_on,
+    press,
     screen_text,
     session_on,
     settle,
@@ -91,15 +92,14 @@ async def test_a_tiny_terminal_is_left_one_line_and_nothing_breaks(
 async def test_a_level_is_written_with_three_keys(tmp_path: Path) -> None:
     app = app_on(write_pond(tmp_path / "pond"))
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("l")
+        await press(pilot, "l")
         await type_into(pilot, "reading", "75")
         form = app.screen
         assert isinstance(form, EntryForm)
         preview = "will be written: 2026-08-14 18:20:00+02:00 | level   | reading=75 mm; by=AB |"
         assert any(preview in line for line in screen_text(app))
         assert any("5 mm higher than 11 h ago" in line for line in screen_text(app))
-        await pilot.press("enter")
-        await settle(pilot)
+        await press(pilot, "enter")
         assert isinstance(app.screen, TodayScreen)
         assert desk(app)[-1].startswith("2026-08-14 18:20:00+02:00 | level   | reading=75 mm")
         assert any(line.startswith(" Level     75 mm") for line in screen_text(app))
@@ -110,7 +110,7 @@ async def test_a_reading_far_from_the_last_one_is_asked_about_before_it_is_writt
 ) -> None:
     app = app_on(write_pond(tmp_path / "pond"))
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("l")
+        await press(pilot, "l")
         await type_into(pilot, "reading", "750 mm")
         assert any("typed right?" in line for line in screen_text(app))
 
@@ -119,11 +119,10 @@ async def test_a_mistake_is_told_beside_its_field_and_nothing_is_written(tmp_pat
     app = app_on(write_pond(tmp_path / "pond"))
     async with app.run_test(size=(80, 24)) as pilot:
         before = desk(app)
-        await pilot.press("l")
+        await press(pilot, "l")
         await type_into(pilot, "reading", "6,2 cm")
         await type_into(pilot, "temp", "18")
-        await pilot.press("enter")
-        await settle(pilot)
+        await press(pilot, "enter")
         lines = screen_text(app)
         place = next(n for n, line in enumerate(lines) if "6,2 cm" in line)
         assert "use a point: 6.2 cm" in lines[place + 1]
@@ -135,43 +134,36 @@ async def test_a_mistake_is_told_beside_its_field_and_nothing_is_written(tmp_pat
 async def test_leaving_a_form_keeps_what_was_typed(tmp_path: Path) -> None:
     app = app_on(write_pond(tmp_path / "pond"))
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("n")
+        await press(pilot, "n")
         await type_into(pilot, "note", "a frog on the [/shelf]")
-        await pilot.press("escape")
-        await settle(pilot)
+        await press(pilot, "escape")
         assert isinstance(app.screen, TodayScreen)
-        await pilot.press("n")
-        await settle(pilot)
+        await press(pilot, "n")
         assert app.screen.query_one("#note", Input).value == "a frog on the [/shelf]"
-        await pilot.press("enter")
-        await settle(pilot)
+        await press(pilot, "enter")
         assert desk(app)[-1].endswith("| a frog on the [/shelf]")
-        await pilot.press("n")
-        await settle(pilot)
+        await press(pilot, "n")
         assert app.screen.query_one("#note", Input).value == ""
 
 
 async def test_a_late_reading_is_written_at_its_own_time(tmp_path: Path) -> None:
     app = app_on(write_pond(tmp_path / "pond"))
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("l")
+        await press(pilot, "l")
         await type_into(pilot, "reading", "79")
         await type_into(pilot, "when", "23:10")
         assert any("still to come" in line for line in screen_text(app))
         await type_into(pilot, "when", "yesterday 23:10")
-        await pilot.press("enter")
-        await settle(pilot)
+        await press(pilot, "enter")
     assert desk(app)[-1].startswith("2026-08-13 23:10:00+02:00 | level   | reading=79 mm")
 
 
 async def test_q_leaves_an_empty_field_and_is_a_letter_in_a_note(tmp_path: Path) -> None:
     app = app_on(write_pond(tmp_path / "pond"))
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("l", "q")
-        await settle(pilot)
+        await press(pilot, "l", "q")
         assert isinstance(app.screen, TodayScreen)
-        await pilot.press("n", "q")
-        await settle(pilot)
+        await press(pilot, "n", "q")
         assert isinstance(app.screen, EntryForm)
         assert app.screen.query_one("#note", Input).value == "q"
 
@@ -179,12 +171,11 @@ async def test_q_leaves_an_empty_field_and_is_a_letter_in_a_note(tmp_path: Path)
 async def test_no_colour_on_the_kit_is_written_as_below_its_first_step(tmp_path: Path) -> None:
     app = app_on(write_pond(tmp_path / "pond"))
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("t")
+        await press(pilot, "t")
         await type_into(pilot, "where", "g")
         await type_into(pilot, "chlorine_total", "0")
         await type_into(pilot, "more", "ph=7.6; ammonia=0.1 mg/L as N")
-        await pilot.press("enter")
-        await settle(pilot)
+        await press(pilot, "enter")
     fields = "where=gate; chlorine_total=<0.02 mg/L; ph=7.6; ammonia=0.1 mg/L as N; by=AB"
     assert desk(app)[-1] == f"2026-08-14 18:20:00+02:00 | test    | {fields} |"
 
@@ -194,18 +185,14 @@ async def test_undo_asks_and_only_yes_takes_back(tmp_path: Path) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         before = desk(app)
         for key in ("enter", "n"):
-            await pilot.press("u")
-            await settle(pilot)
+            await press(pilot, "u")
             assert isinstance(app.screen, Confirm)
-            await pilot.press(key)
-            await settle(pilot)
+            await press(pilot, key)
             if key == "enter":
-                await pilot.press("escape")
-                await settle(pilot)
+                await press(pilot, "escape")
             assert isinstance(app.screen, TodayScreen)
             assert desk(app) == before
-        await pilot.press("u", "y")
-        await settle(pilot)
+        await press(pilot, "u", "y")
         assert "strike" in desk(app)[-1]
         assert "of=2026-08-14 07:44:30+02:00 chore" in desk(app)[-1]
 
@@ -215,14 +202,12 @@ async def test_a_question_mark_explains_the_chosen_line(tmp_path: Path) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         rows = app.screen.query_one(OptionList)
         rows.highlighted = rows.get_option_index("level")
-        await pilot.press("question_mark")
-        await settle(pilot)
+        await press(pilot, "question_mark")
         assert isinstance(app.screen, Show)
         text = "\n".join(screen_text(app))
         assert "journal/2026-desk.txt:5" in text
         assert "Formula" in text
-        await pilot.press("q")
-        await settle(pilot)
+        await press(pilot, "q")
         assert isinstance(app.screen, TodayScreen)
 
 
@@ -232,11 +217,9 @@ async def test_enter_on_the_due_chores_opens_them_and_space_ticks_one_off(tmp_pa
         await settle(pilot)
         rows = app.screen.query_one(OptionList)
         rows.highlighted = rows.get_option_index("due")
-        await pilot.press("enter")
-        await settle(pilot)
+        await press(pilot, "enter")
         assert isinstance(app.screen, ChoresScreen)
-        await pilot.press("space", "q")
-        await settle(pilot)
+        await press(pilot, "space", "q")
         assert "chore   | name=look at fish; by=AB |" in desk(app)[-1]
         assert any("Due       all done for today: 1" in line for line in screen_text(app))
 
@@ -244,8 +227,7 @@ async def test_enter_on_the_due_chores_opens_them_and_space_ticks_one_off(tmp_pa
 async def test_help_shows_the_keys_of_the_table(tmp_path: Path) -> None:
     app = app_on(write_pond(tmp_path / "pond"))
     async with app.run_test(size=(80, 60)) as pilot:
-        await pilot.press("h")
-        await settle(pilot)
+        await press(pilot, "h")
         text = "\n".join(screen_text(app))
         assert "write down what the gauge reads" in text
         assert "all entries, newest first" in text
@@ -254,14 +236,11 @@ async def test_help_shows_the_keys_of_the_table(tmp_path: Path) -> None:
 async def test_keys_open_rooms_and_come_back(tmp_path: Path) -> None:
     app = app_on(write_pond(tmp_path / "pond"))
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("j")
-        await settle(pilot)
+        await press(pilot, "j")
         assert isinstance(app.screen, JournalScreen)
-        await pilot.press("q")
-        await settle(pilot)
+        await press(pilot, "q")
         assert isinstance(app.screen, TodayScreen)
-        await pilot.press("q")
-        await settle(pilot)
+        await press(pilot, "q")
     assert app.return_value == 0
 
 

@@ -5,13 +5,22 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from textual.pilot import Pilot
 
 from pondtui.tui.app import PondApp
 from pondtui.tui.bucket import BucketScreen
 from pondtui.tui.entry_form import EntryForm
 from pondtui.tui.water import WaterScreen
-from tests.tui.ponds import LEVELS, NOW, POND, app_on, screen_text, settle, type_into, write_pond
+from tests.tui.ponds import (
+    LEVELS,
+    NOW,
+    POND,
+    app_on,
+    press,
+    screen_text,
+    settle,
+    type_into,
+    write_pond,
+)
 
 MEANS = "[weather]\nmonthly_evaporation_mm = [10, 18, 40, 65, 95, 110, 115, 95, 60, 32, 14, 8]\n"
 DAYS = "".join(
@@ -32,12 +41,6 @@ def pond(folder: Path, *, means: bool = True) -> Path:
 
 def text_of(app: PondApp) -> str:
     return "\n".join(screen_text(app))
-
-
-async def press(pilot: Pilot[int], *keys: str) -> None:
-    for key in keys:
-        await pilot.press(key)
-        await settle(pilot)
 
 
 @pytest.mark.parametrize("size", [(80, 24), (60, 20), (160, 50)])

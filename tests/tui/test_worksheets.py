@@ -11,32 +11,27 @@ from pondtui.tui.entry_form import EntryForm
 from pondtui.tui.worksheet import WorksheetScreen
 from pondtui.tui.worksheets import WorksheetsScreen
 from pondtui.worksheets.registry import find, sheets
-from tests.tui.ponds import app_on, screen_text, settle, type_into, write_pond
+from tests.tui.ponds import app_on, press, screen_text, settle, type_into, write_pond
 
 
 async def test_a_worksheet_is_found_computed_explained_and_copied(tmp_path: Path) -> None:
     app = app_on(write_pond(tmp_path / "pond"))
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("w")
-        await settle(pilot)
+        await press(pilot, "w")
         await type_into(pilot, "words", "weighs")
         screen = app.screen
         assert isinstance(screen, WorksheetsScreen)
         screen.query_one(OptionList).focus()
-        await pilot.press("enter")
-        await settle(pilot)
+        await press(pilot, "enter")
         assert isinstance(app.screen, WorksheetScreen)
         await type_into(pilot, "in-volume", "150 L")
         assert any("mass_kg  150 kg" in line for line in screen_text(app))
-        await pilot.press("question_mark")
-        await settle(pilot)
+        await press(pilot, "question_mark")
         assert isinstance(app.screen, Show)
         assert "Source" in "\n".join(screen_text(app))
-        await pilot.press("q", "tab", "c")
-        await settle(pilot)
+        await press(pilot, "q", "tab", "c")
         assert isinstance(app.screen, EntryForm)
-        await pilot.press("enter")
-        await settle(pilot)
+        await press(pilot, "enter")
     line = (app.session.folder / "journal/2026-desk.txt").read_text("utf-8").splitlines()[-1]
     assert line.endswith("| water-weight: mass_kg = 150 kg from volume=150 L")
 
@@ -46,12 +41,10 @@ async def test_a_mistake_stands_under_its_field_and_what_is_missing_is_named(
 ) -> None:
     app = app_on(write_pond(tmp_path / "pond"))
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("w")
-        await settle(pilot)
+        await press(pilot, "w")
         await type_into(pilot, "words", "fill-time")
         app.screen.query_one(OptionList).focus()
-        await pilot.press("enter")
-        await settle(pilot)
+        await press(pilot, "enter")
         await type_into(pilot, "in-volume", "150 kg")
         lines = screen_text(app)
         place = next(n for n, line in enumerate(lines) if "150 kg" in line)
@@ -64,18 +57,15 @@ async def test_what_was_typed_is_still_there_on_the_next_visit(tmp_path: Path) -
     app = app_on(write_pond(tmp_path / "pond"))
     async with app.run_test(size=(80, 24)) as pilot:
         for visit in range(2):
-            await pilot.press("w")
-            await settle(pilot)
+            await press(pilot, "w")
             await type_into(pilot, "words", "fill-time")
             app.screen.query_one(OptionList).focus()
-            await pilot.press("enter")
-            await settle(pilot)
+            await press(pilot, "enter")
             field = app.screen.query_one("#in-volume", Input)
             assert field.value == ("" if visit == 0 else "150 L")
             field.value = "150 L"
             await settle(pilot)
-            await pilot.press("escape", "escape", "escape")
-            await settle(pilot)
+            await press(pilot, "escape", "escape", "escape")
 
 
 async def test_the_largest_worksheets_open_on_a_small_screen_and_compute_their_examples(
