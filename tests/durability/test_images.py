@@ -31,6 +31,12 @@ def whole() -> bytes:
     return "".join(f"{line}\n" for line in lines).encode()
 
 
+@cache
+def instants() -> list[int]:
+    """When each line of it was written."""
+    return [entry(number).instant for number in range(LINES)]
+
+
 def image(at: int, damage: str) -> bytes:
     """What the disk holds after the crash: the first bytes, then what was not written yet."""
     data = whole()
@@ -55,7 +61,7 @@ def _keeps_what_was_whole(journal: Journal, at: int, data: bytes) -> None:
     kept = whole()[:at].count(b"\n")
     notes = [found.line for found in journal.entries if found.line <= kept]
     assert len(notes) == kept
-    assert [e.instant for e in journal.entries[:kept]] == [entry(n).instant for n in range(kept)]
+    assert [e.instant for e in journal.entries[:kept]] == instants()[:kept]
     named = {problem.line for problem in journal.problems}
     read = {found.line for found in journal.entries}
     for number, line in enumerate(data.split(b"\n"), 1):

@@ -15,6 +15,7 @@ from tests.cli.calls import NOW, call
 from tests.security import hostile
 from tests.security.payloads import ALL, CONTROLS, MARKUP, TERMINAL, UNSEEN
 from tests.security.seen import obeyed
+from tests.tui.ponds import write_pond
 from tests.tui.terminal import Terminal
 
 CLOCK = {"PONDTUI_NOW": "2026-08-14T18:20:00+02:00"}
@@ -139,7 +140,11 @@ def test_no_byte_of_the_screen_is_obeyed(pond: Path, tmp_path: Path) -> None:
     terminal.kill()
 
 
-def test_a_payload_typed_as_a_note_is_shown_as_signs_and_kept_on_one_line(pond: Path) -> None:
+def test_a_payload_typed_as_a_note_is_shown_as_signs_and_kept_on_one_line(
+    pond: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    pond = write_pond(tmp_path / "plain")  # each note reads all of it: only the notes are hostile
+    monkeypatch.setenv("PONDTUI_POND", str(pond))
     for text in ALL:
         before = (pond / "journal/2026-desk.txt").read_bytes().count(b"\n")
         done = call("add", "note", "-m", f"x{text}", "--json")

@@ -23,6 +23,30 @@ def of(units: str) -> Sheet:
     return sheet(sitter="Sam", units=units, private=True)
 
 
+@cache
+def laid(units: str, width: int) -> list[str]:
+    """The sheet for so many columns."""
+    return text.lines(of(units), width)
+
+
+@cache
+def undrawn(units: str) -> Sheet:
+    """The same without its drawings, which have a size of their own; each of their numbers stands
+    in words beneath it."""
+    told = of(units)
+    parts = tuple(
+        part._replace(blocks=tuple(b for b in part.blocks if not isinstance(b, Drawing)))
+        for part in told.parts
+    )
+    return told._replace(parts=parts)
+
+
+@cache
+def numbers_on_paper(units: str) -> Counter[str]:
+    """What `numbers` finds on paper."""
+    return numbers(text.lines(undrawn(units)))
+
+
 def numbers(lines: list[str]) -> Counter[str]:
     """How often each number stands there with its unit, however the lines are broken."""
     flat = " ".join(" ".join(lines).split())
@@ -32,21 +56,14 @@ def numbers(lines: list[str]) -> Counter[str]:
 @pytest.mark.parametrize("units", ["metric", "us", "imperial"])
 @pytest.mark.parametrize("width", range(40, 121))
 def test_no_line_is_wider_than_the_screen_and_no_number_is_missing(units: str, width: int) -> None:
-    told = of(units)
-    # a drawing has a size of its own; each of its numbers stands in words beneath it
-    parts = tuple(
-        part._replace(blocks=tuple(b for b in part.blocks if not isinstance(b, Drawing)))
-        for part in told.parts
-    )
-    assert max(map(len, text.lines(told, width))) <= min(width, text.WIDTH)
-    undrawn = told._replace(parts=parts)
-    assert numbers(text.lines(undrawn, width)) == numbers(text.lines(undrawn))
+    assert max(map(len, laid(units, width))) <= min(width, text.WIDTH)
+    assert numbers(text.lines(undrawn(units), width)) == numbers_on_paper(units)
 
 
 @pytest.mark.parametrize("units", ["metric", "us", "imperial"])
 @pytest.mark.parametrize("width", range(37, 76))
 def test_no_line_ends_between_a_number_and_its_unit(units: str, width: int) -> None:
-    lines = [line.strip() for line in text.lines(of(units), width)]
+    lines = [line.strip() for line in laid(units, width)]
     for line, following in pairwise(lines):
         parted = re.search(r"(?<![\w.:-])[0-9][0-9./]*$", line)
         assert not (parted and re.match(rf"(?:{UNITS})\b|[0-9]+/[0-9]", following)), line
@@ -54,7 +71,7 @@ def test_no_line_ends_between_a_number_and_its_unit(units: str, width: int) -> N
 
 @pytest.mark.parametrize("width", range(37, 76))
 def test_a_telephone_number_stays_in_one_line(width: int) -> None:
-    assert any("+32 2 555 01 23" in line for line in text.lines(of("metric"), width))
+    assert any("+32 2 555 01 23" in line for line in laid("metric", width))
 
 
 @pytest.mark.parametrize("units", ["metric", "us", "imperial"])
