@@ -152,7 +152,7 @@ def _tap_shut(case: Case, step_id: str) -> bool:
 def _dose(case: Case, _: str) -> bool:
     water = case.water  # a test that shows colour makes all of it untreated
     if case.dose_first and case.uses_hose and "fill" not in case.batch.order:
-        return bool(case.batch.doses) and case.to_treat_l < 1.0
+        return case.to_treat_l < 1.0
     return water.untreated_l == 0 and water.lacking_l == 0
 
 

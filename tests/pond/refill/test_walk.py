@@ -25,7 +25,7 @@ from pondtui.pond.setup.model import Barrel, Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.fold import Folding
 from tests.pond.auditor import Vessel, audit, let_in
-from tests.pond.world import SETUP, at
+from tests.pond.world import SETUP, at, with_bottle
 
 LONG = bool(os.environ.get("PONDTUI_LONG_LAWS"))
 DEEDS = 1_500
@@ -113,12 +113,13 @@ class Walk:
         return actions.answer(case, on.step, typed or actions.prompt(case, on.step).suggested)
 
 
-@pytest.mark.parametrize("seed", range(400 if LONG else 8))
-def test_whatever_is_done_no_untreated_water_goes_out_unseen(seed: int) -> None:
-    walk = Walk(SETUP, seed)
+@pytest.mark.parametrize("setup", [SETUP, with_bottle(dose_when="before fill")], ids=["", "first"])
+@pytest.mark.parametrize("seed", range(400 if LONG else 5))
+def test_whatever_is_done_no_untreated_water_goes_out_unseen(setup: Setup, seed: int) -> None:
+    walk = Walk(setup, seed)
     walk.go(DEEDS * (4 if LONG else 1))
-    for barrel in SETUP.barrels:
+    for barrel in setup.barrels:
         found = audit(walk.entries, vessel(barrel))
         told = [render(entry) for entry in walk.entries if entry.get("barrel") == barrel.name]
         assert found == [], "\n".join(told[-40:])
-    assert sum(len(let_in(walk.entries, barrel.name)) for barrel in SETUP.barrels) >= 5
+    assert sum(len(let_in(walk.entries, barrel.name)) for barrel in setup.barrels) >= 5
