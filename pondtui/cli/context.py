@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
@@ -34,6 +33,13 @@ NO_POND = (
 def as_path(typed: str) -> Path:
     """A path as typed; `~` is the home folder, and a `~name` that nobody has stays as it is."""
     return Path(os.path.expanduser(typed))
+
+
+def one_json(data: Mapping[str, str]) -> str:
+    """The same on one line of JSON."""
+    import json  # here, as in `answer`: the app and most calls write none
+
+    return json.dumps(data)
 
 
 class Clock(NamedTuple):
@@ -235,7 +241,7 @@ class Context:
 
     def warn(self, sentence: str) -> None:
         """One sentence on standard error."""
-        text = json.dumps({"warning": sentence}) if self.as_json else f"pondtui: {sentence}"
+        text = one_json({"warning": sentence}) if self.as_json else f"pondtui: {sentence}"
         self.err.write(visible(text) + "\n")
 
     def warn_unread(self) -> None:
@@ -261,6 +267,8 @@ class Context:
     def answer(self, data: Mapping[str, Any] | list[Any], lines: Iterable[str]) -> None:
         """The answer of a verb: one JSON value with --json, else the lines."""
         if self.as_json:
+            import json
+
             self.say(json.dumps(data, ensure_ascii=False, allow_nan=False, indent=2))
         else:
             for line in lines:

@@ -7,7 +7,6 @@ be read or written; 70 a fault of ours; 128+n a signal.
 from __future__ import annotations
 
 import io
-import json
 import os
 import sys
 from collections.abc import Sequence
@@ -17,7 +16,7 @@ from typing import TextIO
 
 import pondtui
 from pondtui.clean import visible
-from pondtui.cli.context import Context, clock_from
+from pondtui.cli.context import Context, clock_from, one_json
 from pondtui.cli.dispatch import dispatch
 from pondtui.cli.words import parse
 from pondtui.errors import PondError, UsageError
@@ -79,7 +78,7 @@ def _run(words: list[str], out: TextIO, err: TextIO, now: datetime | None) -> in
 
 
 def _complain(sentence: str, words: Sequence[str], err: TextIO) -> None:
-    text = json.dumps({"error": sentence}) if "--json" in words else f"pondtui: {sentence}"
+    text = one_json({"error": sentence}) if "--json" in words else f"pondtui: {sentence}"
     with suppress(OSError):  # nobody reads the errors: the exit code still tells
         err.write(visible(text) + "\n")
 
