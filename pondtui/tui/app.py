@@ -84,12 +84,16 @@ class PondApp(BaseApp[int]):
 
     # --- beginning, ending ------------------------------------------------------------------------
 
+    def get_default_screen(self) -> Screen[Any]:
+        """Today, or a sitter's visit: the lowest of the screens, not one laid over an empty one,
+        which would be built, dressed and laid out as well before the first frame."""
+        return self.get_screen("visits" if self.session.sitter else "today")
+
     def on_mount(self) -> None:
-        """Show Today, or a sitter's visit."""
+        """Begin to take keys, and what the disk and the system say."""
         self.session.when_told(lambda: self.post_message(EntrySettled()))
         self.catch_signals()
         self.one_by_one.begin()
-        self.push_screen("visits" if self.session.sitter else "today")
         self._tell(self.faults)
 
     def _tell(self, faults: Sequence[str]) -> None:
@@ -101,6 +105,7 @@ class PondApp(BaseApp[int]):
         if self.begun:
             return
         self.begun = True
+        self.dress_rooms()
         self.state_changed()
         self.call_after_refresh(self._know_all_looks)
         if not self.session.inline:
@@ -255,7 +260,7 @@ class PondApp(BaseApp[int]):
 
     def go_back(self) -> None:
         """Back to the screen before; never past the first one."""
-        if len(self.screen_stack) > 2:
+        if len(self.screen_stack) > 1:
             self.pop_screen()
 
     async def action_ponds(self) -> None:

@@ -10,6 +10,7 @@ import sys
 import threading
 import time
 from collections.abc import Callable, Sequence
+from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, TypeVar
 
 from textual import events
@@ -42,6 +43,7 @@ class BaseApp(App[Result]):
     ]
 
     def __init__(self, looks: Looks) -> None:
+        self._dressed = False
         # The terminal's own colours have to be known before the toolkit sets up its filters.
         super().__init__(ansi_color=True if looks.theme == TERMINAL else None)
         self.looks = looks
@@ -74,11 +76,21 @@ class BaseApp(App[Result]):
     def _begin_with(self, theme: str) -> None:
         """Set the first theme before any style is read: the toolkit would read all of them twice
         and paint the first frame anew."""
+        self._dressed = True
         self.set_reactive(App.theme, theme)
         self.stylesheet.set_variables(self.get_css_variables())
         dark = self.current_theme.dark
         self.set_class(dark, "-dark-mode", update=False)
         self.set_class(not dark, "-light-mode", update=False)
+
+    def get_css_variables(self) -> dict[str, str]:
+        """The theme's colours; none for a theme of the toolkit that no style is read with."""
+        return super().get_css_variables() if self._dressed else {}
+
+    def dress_rooms(self) -> None:
+        """Read the styles of all that the first frame of a pond does not show."""
+        self.stylesheet.read(Path(__file__).with_name("rooms.tcss"))
+        self.stylesheet.parse()
 
     def know(self, looks: Looks) -> None:
         """Let these themes be worn too."""

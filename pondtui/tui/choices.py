@@ -9,7 +9,7 @@ class Choices(OptionList):
     """Texts are plain; pages are turned only where there is a page to be seen."""
 
     def __init__(self, *, id: str | None = None) -> None:
-        super().__init__(id=id, markup=False, compact=True)
+        super().__init__(id=id, markup=False)
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Whether an action is possible now."""

@@ -86,9 +86,9 @@ class PondScreen(QuickKeys, KeepsFocus[None]):
         """Head, body, what is to be said, keys; and the plain text for small terminals."""
         yield Line(id="head")
         yield from self.body()
-        yield Line(id="plain")
+        yield Line(id="plain", classes="-empty")
         with Vertical(id="foot"):
-            yield Line(id="strip")
+            yield Line(id="strip", classes="-empty")  # as it will be: dressed once
             yield KeyBar(self.room_keys())
 
     def refresh_state(self) -> None:

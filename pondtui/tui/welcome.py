@@ -68,6 +68,7 @@ class WelcomeApp(BaseApp[Way]):
         """Show the ways, and what was wrong with the looks."""
         self.catch_signals()
         self.one_by_one.begin()
+        self.dress_rooms()
         self.push_screen(WelcomeScreen())
         for fault in self.looks.faults:
             self.notify(fault, severity="warning", markup=False, timeout=10)

@@ -78,7 +78,9 @@ async def test_no_screen_and_no_dialog_paints_a_faint_word(tmp_path: Path, name:
 
 
 def test_every_colour_of_the_style_sheet_is_among_the_checked_pairs() -> None:
-    sheet = Path(pondtui.tui.__file__).with_name("pond.tcss").read_text(encoding="utf-8")
+    sheets = sorted(Path(pondtui.tui.__file__).parent.glob("*.tcss"))
+    assert len(sheets) == 2
+    sheet = "".join(path.read_text(encoding="utf-8") for path in sheets)
     texts = set(re.findall(r"[^-]color: \$([a-z-]+)", sheet))
     grounds = set(re.findall(r"background: \$([a-z-]+)", sheet))
     assert {"foreground", "quiet"} <= texts

@@ -98,7 +98,7 @@ class Walker:
             return
         elif self.dice.random() < 0.5:
             await self._press(pilot, "escape")
-            if not isinstance(app.screen, RefillScreen) and len(app.screen_stack) <= 2:
+            if not isinstance(app.screen, RefillScreen) and len(app.screen_stack) == 1:
                 app.open_room("refill")
             return
         names, weights = zip(*KEYS.items(), strict=True)
