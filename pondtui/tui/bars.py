@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Hashable, Sequence
 from functools import lru_cache
 
 from textual import events
+from textual.cache import LRUCache
 from textual.content import Content
 from textual.geometry import Size
+from textual.strip import Strip
+from textual.style import Style
+from textual.visual import RenderOptions
 from textual.widget import Widget
 from textual.widgets import Static
 
@@ -15,6 +19,8 @@ from pondtui.tui import keys, paint
 from pondtui.tui.keys import Key
 
 _LINES = 2
+_KEPT = 4  # as many texts stay painted in each line: who goes to and fro looks at few
+_Painted = LRUCache[tuple[Hashable, ...], list[Strip]]
 TYPING = (
     Key("", "enter", "app.simulate_key('enter')", "take", ""),
     Key("", "tab", "app.focus_next", "next", ""),
@@ -80,11 +86,43 @@ class Laid(Text):
         return self._lay(width)
 
 
+class _Kept(Content):
+    """A content that takes its painted lines from those that its widget has kept."""
+
+    __slots__ = ("_kept",)
+
+    def __init__(self, content: Content, kept: _Painted) -> None:
+        super().__init__(content.plain, list(content.spans), strip_control_codes=False)
+        self._kept = kept
+
+    def render_strips(
+        self, width: int, height: int | None, style: Style, options: RenderOptions
+    ) -> list[Strip]:
+        """Its lines, painted."""
+        if options.selection is not None:  # marked with the mouse
+            return super().render_strips(width, height, style, options)
+        key = (self.plain, tuple(self.spans), width, height, style)
+        found = self._kept.get(key)
+        if found is None:
+            found = self._kept[key] = super().render_strips(width, height, style, options)
+        return found
+
+
 class Line(Text):
     """A text that is painted again only when it changed: a screen at rest sends nothing."""
 
     def __init__(self, *, id: str | None = None, classes: str | None = None) -> None:
+        self._kept = _Painted(_KEPT)
         super().__init__(Content(""), id=id, classes=classes)
+
+    def render(self) -> Content:
+        """What it shows; where that was painted not long ago, it is not painted again."""
+        return _Kept(super().render(), self._kept)
+
+    def notify_style_update(self) -> None:
+        """Other colours or another size of the borders: nothing that was painted holds any more."""
+        self._kept.clear()
+        super().notify_style_update()
 
     def say(self, content: Content) -> None:
         """Show this, if it is not shown already; all else is laid out anew only where it must."""
@@ -95,7 +133,9 @@ class Line(Text):
         self.set_class(not content.plain, "-empty")
 
     def _keeps_room(self, content: Content) -> bool:
-        """Whether it takes as many lines as what is shown, so that nothing else moves."""
+        """Whether it takes as much room as what is shown, so that nothing else moves."""
+        if not self.styles.auto_dimensions:
+            return True
         width = _room(self)
         if not width or self.styles.is_auto_width:
             return False
@@ -114,17 +154,19 @@ class KeyBar(Widget):
 
     def offer(self, shown: Sequence[Key]) -> None:
         """Show the keys that work now."""
-        wanted = [key for key in shown if key.shown]
-        if wanted != self._shown:
-            self._shown = wanted
-            self.refresh(layout=True)
+        self._show([key for key in shown if key.shown])
 
     def while_typing(self, typing: bool) -> None:
         """In a field letters are letters: only a few keys are left."""
-        shown = TYPING if typing else self._all
-        if shown is not self._shown:
-            self._shown = shown
-            self.refresh(layout=True)
+        self._show(TYPING if typing else self._all)
+
+    def _show(self, wanted: Sequence[Key]) -> None:
+        """Paint these keys; all else is laid out anew only where they take more lines or fewer."""
+        if wanted != self._shown:
+            width = _room(self)
+            moves = len(_laid_out(wanted, width)) != len(_laid_out(self._shown, width))
+            self._shown = wanted
+            self.refresh(layout=moves)
 
     def get_content_height(
         self,

@@ -52,10 +52,11 @@ def fits(text: str, width: int) -> bool:
 
 def height(content: Content, width: int) -> int:
     """Lines that it takes, its numbers beside their units."""
-    lines = content.plain.split("\n")
-    if fits(content.plain, width) and all(cell_len(line) <= width for line in lines):
+    laid = unbroken(content, width)
+    lines = laid.plain.split("\n")
+    if all(cell_len(line) <= width for line in lines):
         return len(lines)
-    return len(unbroken(content, width).wrap(width))
+    return len(laid.wrap(width))  # a long word, or signs that are two cells wide
 
 
 def words(text: str, role: str = "text", *, bold: bool = False) -> Content:
