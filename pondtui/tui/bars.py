@@ -114,6 +114,8 @@ class Line(Text):
     def __init__(self, *, id: str | None = None, classes: str | None = None) -> None:
         self._kept = _Painted(_KEPT)
         super().__init__(Content(""), id=id, classes=classes)
+        # No text of ours has links: the toolkit would look for them, and make each line anew.
+        self.set_reactive(Widget.auto_links, False)
 
     def render(self) -> Content:
         """What it shows; where that was painted not long ago, it is not painted again."""

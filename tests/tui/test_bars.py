@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from textual.app import App, ComposeResult
 from textual.content import Content
+from textual.strip import Strip
 from textual.widgets import Static
 
 from pondtui.tui import paint
@@ -55,6 +56,30 @@ def test_a_line_shows_each_text_that_takes_as_much_room_as_the_last() -> None:
         "two",
         "three",
     ]
+
+
+def test_a_text_that_comes_back_is_not_painted_again_but_in_other_colours() -> None:
+    async def painted() -> list[Strip]:
+        app, found = Lines(), []
+        async with app.run_test(size=(20, 10)) as pilot:
+            line = app.query_one("#line", Line)
+            for text, theme in (
+                ("one", "dark"),
+                ("two", "dark"),
+                ("one", "dark"),
+                ("one", "light"),
+            ):
+                app.theme = f"textual-{theme}"
+                line.say(Content(text))
+                await pilot.pause()
+                found.append(line.render_line(0))
+        return found
+
+    first, other, again, light = asyncio.run(painted())
+    assert again is first
+    assert other.text != first.text
+    assert light.text == first.text
+    assert light != first
 
 
 @pytest.mark.parametrize("width", range(1, 60))
