@@ -209,8 +209,9 @@ async def until(pilot: Pilot[Any], true: Callable[[], bool], else_say: str = "")
     end = monotonic() + WAIT_S
     while monotonic() < end:
         await asyncio.sleep(0.02)
-        pilot.app.screen._on_timer_update()
-        if pilot.app.screen.size.width and true():
+        screen = pilot.app.screen
+        screen._on_timer_update()
+        if screen._compositor.size == pilot.app.size and true():  # laid out already
             return
     raise AssertionError("\n".join([else_say, *screen_text(cast("PondApp", pilot.app))]))
 
