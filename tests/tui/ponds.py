@@ -168,7 +168,8 @@ def screen_text(app: PondApp) -> list[str]:
 
 
 async def settle(pilot: Pilot[Any]) -> None:
-    """Let messages and the drawing after them run out."""
+    """Let messages, threads and the drawing after them run out."""
+    await pilot.pause()  # until the process rests: threads have no place in the loop
     await handled(pilot)
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from pondtui.tui.run import make_app
-from tests.tui.ponds import COLOURS, LEVELS, screen_text, session_on, settle, write_pond
+from tests.tui.ponds import COLOURS, LEVELS, screen_text, session_on, settle, until, write_pond
 
 
 @pytest.mark.parametrize("size", [(80, 24), (60, 20)])
@@ -36,8 +36,7 @@ async def test_it_comes_after_the_first_frame_from_a_worker(
         await settle(pilot)
         before = " ".join(" ".join(screen_text(app)).split())
         may_go.set()
-        await app.workers.wait_for_complete()
-        await settle(pilot)
+        await until(pilot, lambda: any("Ahead" in line for line in screen_text(app)))
         after = " ".join(" ".join(screen_text(app)).split())
     assert "Level" in before
     assert "Ahead" not in before
