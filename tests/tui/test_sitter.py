@@ -34,6 +34,7 @@ from tests.tui.ponds import (
     session_on,
     settle,
     type_into,
+    until,
     write_pond,
 )
 
@@ -250,9 +251,7 @@ async def test_an_absence_of_the_journal_gets_its_sheet(tmp_path: Path) -> None:
     app = app_for(folder)
     async with app.run_test(size=(80, 24)) as pilot:
         await settle(pilot)
-        await app.workers.wait_for_complete()
-        await settle(pilot)
-        assert "NEXT: visit 1 of" in said(app)
+        await until(pilot, lambda: "NEXT: visit 1 of" in said(app))
         assert len(list((folder / "sheets").glob("*.json"))) == 1
 
 
