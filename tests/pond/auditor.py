@@ -112,6 +112,8 @@ class _Walk:
         self.outlet_from: float | None = None
         self.label = ""
         self.over = True  # no batch is open
+        self.filled = False  # water was poured in for this one: agent may go in before
+        self.emptied = False  # over since no more than the heel is left: a look may find more
         self.as_it_stands = False
         self.agreed = False
         self.released = self.shut = self.read = False
@@ -135,7 +137,7 @@ class _Walk:
         elif mine and entry.kind in ("start", "fill", "treat", "release", "dip"):
             getattr(self, f"_{entry.kind}")(entry)
         if self.released and self.read and (self.shut or not self.vessel.piped):
-            self.over = True
+            self.over, self.emptied = True, False
 
     # --- batches ----------------------------------------------------------------------------------
 
@@ -153,7 +155,7 @@ class _Walk:
             self.as_it_stands = stands
         self.released = self.shut = self.read = False
         if self.over and not (agent and self.as_it_stands):
-            self.over = False
+            self.over = self.filled = self.emptied = False
             clear = self.clear is not None and self.dosed is not None and self.clear >= self.dosed
             if clear:
                 self.need = 0.0
@@ -214,6 +216,7 @@ class _Walk:
         again = max(start - self.held, 0.0)  # a look said that it was gone
         self.held = max(start + added, 0.0)
         self.hose_from = self.seen = None
+        self.filled = True
         if self.outlet_from is not None:
             self.outlet_from += added
         self.agreed = False
@@ -253,8 +256,10 @@ class _Walk:
             return
         self._stands(left)
         self.agreed = False
-        if self.outlet_from is None and not self.over and left <= self.vessel.heel_l + 2:
+        if self.outlet_from is None and self.filled and left <= self.vessel.heel_l + 2:
             self.over = not self.released or self.over
+        elif self.emptied and left > self.vessel.heel_l + 2:
+            self.over = self.emptied = False
 
     def _stands(self, left: float) -> None:
         """What was seen replaces what was believed."""
@@ -297,7 +302,8 @@ class _Walk:
             self.hose_from -= out
         self.agreed = False
         self.released, self.shut, self.read = True, False, False
-        self.over = self.over or self.held <= self.vessel.heel_l + 2
+        if not self.over and self.held <= self.vessel.heel_l + 2:
+            self.over = self.emptied = True
 
     def _wrong(self, instant: int) -> str:
         if not self.tap_in_it:
