@@ -14,9 +14,10 @@ from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.model import PondState
 from pondtui.pond.water.evaporation import daily
-from pondtui.pond.water.loss import LOSS_DAYS, midnight, of_runs
+from pondtui.pond.water.loss import LOSS_DAYS, of_runs
 from pondtui.pond.water.rained import table_rain
 from pondtui.pond.water.runs import Runs, unbroken_runs
+from pondtui.pond.water.seasons import midnight
 from pondtui.pond.water.weather import AROUND, WeatherDay, between
 
 

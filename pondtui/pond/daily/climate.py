@@ -11,10 +11,10 @@ from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.live import Live, live_of
 from pondtui.pond.state.model import PondState
 from pondtui.pond.water.evaporation import DayEvaporation, daily
-from pondtui.pond.water.loss import LOSS_DAYS, LossAlarm, alarm_in, midnight
-from pondtui.pond.water.loss_model import Allowance
+from pondtui.pond.water.loss import LOSS_DAYS, LossAlarm, alarm_in
 from pondtui.pond.water.rained import table_rain
 from pondtui.pond.water.runs import Runs, unbroken_runs
+from pondtui.pond.water.seasons import midnight
 from pondtui.pond.water.weather import WeatherDay
 from pondtui.records import NamedTuple
 
@@ -44,7 +44,7 @@ def climate(
     if setup.floating(last) is not None:
         rain, since = table_rain(setup, tables), midnight(setup, first)
         runs = unbroken_runs(setup, state, evaporation, since, now, rain)
-        steady = alarm_in(setup, runs, now, Allowance())
+        steady = alarm_in(setup, runs, now)
     return Climate(_with_hand(tables, live), evaporation, steady, runs)
 
 

@@ -6,10 +6,9 @@ The steady part is a leak, animals, splash or falls: readings alone never say wh
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from datetime import UTC, date, datetime, time, timedelta
+from datetime import UTC, date, datetime, timedelta
 from math import ceil
 from typing import TYPE_CHECKING
-from zoneinfo import ZoneInfo
 
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.model import PondState
@@ -28,6 +27,7 @@ from pondtui.pond.water.loss_model import (
 )
 from pondtui.pond.water.rained import RainSpan
 from pondtui.pond.water.runs import DAY_S, Fall, LeftOut, Runs, unbroken_runs
+from pondtui.pond.water.seasons import midnight
 from pondtui.records import NamedTuple
 
 if TYPE_CHECKING:
@@ -130,31 +130,17 @@ def of_runs(
     )
 
 
-def midnight(setup: Setup, day: date) -> int:
-    """The instant at which a day of the pond begins."""
-    return int(datetime.combine(day, time(), ZoneInfo(setup.pond.time_zone)).timestamp())
-
-
-def alarm_due(
+def alarm_in(
     setup: Setup,
-    state: PondState,
-    evaporation: Mapping[date, DayEvaporation],
+    runs: Runs,
     now: int,
-    *,
-    table_rain: Iterable[RainSpan] = (),
     allowance: Allowance = Allowance(),  # noqa: B008 -- an immutable value
 ) -> LossAlarm | None:
-    """The alarm that is due: a steady loss in the last 45 days and in the 45 before them.
+    """The alarm that is due: a steady loss in the last 45 days and in the 45 before them. `runs`
+    reach back as far, or further.
 
     One window alone is looked at too often in a season to accuse a tight pond by it.
     """
-    since = now - 2 * WINDOW_DAYS * DAY_S
-    runs = unbroken_runs(setup, state, evaporation, since, now, table_rain)
-    return alarm_in(setup, runs, now, allowance)
-
-
-def alarm_in(setup: Setup, runs: Runs, now: int, allowance: Allowance) -> LossAlarm | None:
-    """The alarm that runs, already taken apart, raise at a moment."""
     window = WINDOW_DAYS * DAY_S
     seen = []
     for end in (now, now - window):

@@ -15,8 +15,9 @@ from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.model import Level, PondState
 from pondtui.pond.water import loss as losses
 from pondtui.pond.water.evaporation import FULL, TEMPERATURE, DayEvaporation
-from pondtui.pond.water.loss import Loss, alarm_due, estimate
+from pondtui.pond.water.loss import Loss, LossAlarm, alarm_in, estimate
 from pondtui.pond.water.loss_model import EXACT, Allowance
+from pondtui.pond.water.runs import unbroken_runs
 from tests.pond.water.test_runs import DAY, FIRST, SETUP, at
 
 DEEP = SETUP._replace(basins=(SETUP.basins[0]._replace(depth_mm=5000),), marks=())
@@ -238,20 +239,24 @@ def test_poor_weather_starts_with_more_doubt() -> None:
     assert poor.daily_mm > full.daily_mm
 
 
+def alarm_of(state: PondState) -> LossAlarm | None:
+    """The alarm after 120 days."""
+    return alarm_in(DEEP, unbroken_runs(DEEP, state, evaporation(120), 0, state.now), state.now)
+
+
 def test_an_alarm_needs_two_windows() -> None:
-    weather = evaporation(120)
     leaking = falling(120, 3.0)
-    alarm = alarm_due(DEEP, leaking, weather, leaking.now)
+    alarm = alarm_of(leaking)
     assert alarm is not None
     assert alarm.since == at(30)
     assert alarm.later.low > losses.STEADY_MM
     assert alarm.earlier.low > losses.STEADY_MM
     fresh = falling(120, [0.0] * 75 + [6.0] * 46)
-    assert alarm_due(DEEP, fresh, weather, fresh.now) is None
+    assert alarm_of(fresh) is None
     mended = falling(120, [6.0] * 75 + [0.0] * 46)
-    assert alarm_due(DEEP, mended, weather, mended.now) is None
+    assert alarm_of(mended) is None
     tight = falling(120, 0.0)
-    assert alarm_due(DEEP, tight, weather, tight.now) is None
+    assert alarm_of(tight) is None
 
 
 def test_in_short_is_the_same_estimate_without_what_it_is_compared_by() -> None:

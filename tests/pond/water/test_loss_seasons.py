@@ -14,7 +14,7 @@ from collections.abc import Callable
 import pytest
 
 from pondtui.pond.water import loss as losses
-from pondtui.pond.water.loss import alarm_due, alarm_in, estimate, within
+from pondtui.pond.water.loss import WINDOW_DAYS, alarm_in, estimate, within
 from pondtui.pond.water.loss_model import EXACT, Allowance, split
 from pondtui.pond.water.runs import DAY_S, Runs, unbroken_runs
 from tests.simulator import Faults, Season, season
@@ -57,7 +57,7 @@ def accused(one: Season) -> int | None:
     """The first day of a season, looked at daily, on which an alarm is raised."""
     runs = unbroken_runs(one.setup, one.state, one.evaporation, 0, one.now)
     for day, now in enumerate(looks(one, 1, SEASON_DAYS), 1):
-        if alarm_in(one.setup, runs, now, Allowance()):
+        if alarm_in(one.setup, runs, now):
             return day
     return None
 
@@ -143,8 +143,9 @@ def test_a_look_knows_only_what_was_written_by_then() -> None:
         for now in looks(one, 40, 120)[::16]:
             levels = tuple(r for r in one.state.levels if r.instant <= now)
             state = one.state._replace(levels=levels, now=now)
-            whole = alarm_due(one.setup, state, one.evaporation, now)
-            short = alarm_in(one.setup, runs, now, Allowance())
+            since = now - 2 * WINDOW_DAYS * DAY_S
+            then = unbroken_runs(one.setup, state, one.evaporation, since, now)
+            whole, short = (alarm_in(one.setup, each, now) for each in (then, runs))
             assert (whole is None) == (short is None), (seed, now)
 
 
