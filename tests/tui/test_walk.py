@@ -13,10 +13,9 @@ import pytest
 
 from pondtui.books.journal import read_folder
 from pondtui.books.pondfile import load
-from pondtui.pond.setup.barrels import full_line_l, heel_l, volume_l
-from pondtui.pond.setup.model import Barrel
 from pondtui.pond.state.fold import fold
-from tests.pond.auditor import Vessel, audit, let_in
+from tests.pond.auditor import audit, let_in
+from tests.pond.walks import vessel
 from tests.tui.terminal import ROOT
 from tests.tui.walk import Walker
 
@@ -24,17 +23,6 @@ START = 1_791_560_400  # 2026-10-09 17:40 in the pond's zone
 SHORT, LONG = 2_000, 20_000
 SEED = 1
 LEAST_RELEASES = 20
-
-
-def _vessel(barrel: Barrel) -> Vessel:
-    return Vessel(
-        barrel.name,
-        heel_l(barrel),
-        full_line_l(barrel),
-        lambda depth: volume_l(barrel, depth),
-        rain=barrel.source == "rain",
-        piped=barrel.delivery == "piped",
-    )
 
 
 async def test_no_untreated_water_is_let_out_without_a_bypass_or_an_agreed_unknown(
@@ -48,7 +36,7 @@ async def test_no_untreated_water_is_let_out_without_a_bypass_or_an_agreed_unkno
     assert setup is not None
     journal = read_folder(tmp_path, ZoneInfo(setup.pond.time_zone), setup.gallon)
     assert [p for p in journal.problems if p.severity == "problem"] == []
-    barrels = [_vessel(barrel) for barrel in setup.barrels]
+    barrels = [vessel(barrel) for barrel in setup.barrels]
     found = [finding for each in barrels for finding in audit(journal.entries, each)]
     assert found == []
     releases = sum(len(let_in(journal.entries, each.name)) for each in barrels)

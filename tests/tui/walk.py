@@ -21,18 +21,15 @@ from pondtui.tui.refill import RefillScreen
 from pondtui.tui.refill_input import RefillInput
 from pondtui.tui.run import make_app
 from pondtui.tui.session import Session
+from tests.pond.walks import ANSWERS
 from tests.tui.ponds import handled
 
 KEYS = {
     "enter": 60, "space": 6, "b": 2, "d": 2, "m": 3, "p": 4, "f": 2, "o": 2, "x": 1, "l": 6,
     "escape": 3, "t": 1, "n": 1, "u": 1, "y": 2, "question_mark": 1, "7": 1, "q": 1, "tab": 1,
 }  # fmt: skip
-AMOUNTS = {
-    "fill": ["line", "150", "60 L", "20", "700 mm", "9999", "twelve"],
+AMOUNTS = ANSWERS | {
     "dose": ["", "", "", "", "5", "40", "2 tsp", "3 kg"],
-    "chlorine": ["0", "0", "0", "0", "<0.02", "0.5", "-1"],
-    "temperature": ["17", "18.5", "19", "9", "300"],
-    "release": ["all", "all", "40", "left 60 L", "500", "all elsewhere", "-3"],
     "level": ["75", "90 on", "110", "62", "off", "2 gallons"],
     "look": ["60 L", "300 mm", "nothing"],
     "bypass": ["kit is empty", "in a hurry", ""],

@@ -20,36 +20,21 @@ from pondtui.pond.refill import actions
 from pondtui.pond.refill.case import Case, current_case
 from pondtui.pond.refill.progress import StepNow, progress
 from pondtui.pond.refill.typed import Answer
-from pondtui.pond.setup.barrels import full_line_l, heel_l, volume_l
-from pondtui.pond.setup.model import Barrel, Setup
+from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.entry import Entry
 from pondtui.pond.state.fold import Folding
-from tests.pond.auditor import Vessel, audit, let_in
+from tests.pond.auditor import audit, let_in
+from tests.pond.walks import ANSWERS, vessel
 from tests.pond.world import SETUP, at, with_bottle
 
 LONG = bool(os.environ.get("PONDTUI_LONG_LAWS"))
 DEEDS = 1_500
-ANSWERS = {
-    "fill": ["line", "150", "60 L", "20", "700 mm", "9999", "twelve"],
+TYPED = ANSWERS | {
     "dose": ["", "", "", "", "", "5", "40", "3 kg"],
-    "chlorine": ["0", "0", "0", "0", "<0.02", "0.5", "-1"],
-    "temperature": ["17", "18.5", "19", "9", "300"],
-    "release": ["all", "all", "40", "left 60 L", "500", "all elsewhere", "-3"],
     "level": ["75", "90 on", "110", "62", "off"],
 }
 LOOKS = ["60 L", "300 mm", "20 L", "nothing"]
 PASSES_S = [5, 20, 60, 180, 600, 600, 3600]
-
-
-def vessel(barrel: Barrel) -> Vessel:
-    return Vessel(
-        barrel.name,
-        heel_l(barrel),
-        full_line_l(barrel),
-        lambda depth: volume_l(barrel, depth),
-        rain=barrel.source == "rain",
-        piped=barrel.delivery == "piped",
-    )
 
 
 class Walk:
@@ -109,7 +94,7 @@ class Walk:
             return None
         if on.step.asks == "dose":
             assert case.to_treat_l > 0, "a dose is asked for, and nothing is left to dose"
-        typed = self.dice.choice(ANSWERS.get(on.step.asks, [""]))
+        typed = self.dice.choice(TYPED.get(on.step.asks, [""]))
         return actions.answer(case, on.step, typed or actions.prompt(case, on.step).suggested)
 
 
