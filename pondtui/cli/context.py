@@ -36,7 +36,7 @@ def as_path(typed: str) -> Path:
 
 
 def one_json(data: Mapping[str, str]) -> str:
-    """The same on one line of JSON."""
+    """One line of JSON, for a sentence."""
     import json  # here, as in `answer`: the app and most calls write none
 
     return json.dumps(data)
