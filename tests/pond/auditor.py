@@ -144,6 +144,7 @@ class _Walk:
     def _begin(self, label: str) -> None:
         self.label = label
         self.released = self.shut = self.read = self.agreed = self.as_it_stands = False
+        self.emptied = False  # what is found now is the new batch's
 
     def _water_of_a_batch(self, entry: Entry, *, agent: bool = False) -> None:
         """The first water or agent after a batch ended."""
@@ -167,7 +168,8 @@ class _Walk:
         step = str(entry.get("step"))
         if entry.kind == "giveup":
             self._settle_seen()
-            self.over, self.hose_from, self.outlet_from = True, None, None
+            self.over, self.emptied = True, False
+            self.hose_from = self.outlet_from = None
         elif entry.kind == "bypass":
             self.passed.add(self.label)
             self.shut = self.shut or (self.released and step == "outlet-shut-again")

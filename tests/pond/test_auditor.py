@@ -139,6 +139,26 @@ def test_dosing_before_filling_is_judged_by_the_final_volume() -> None:
     assert len(why(text.format(175) + OUT)) == 1
 
 
+def test_what_a_look_finds_after_a_batch_was_given_up_does_not_bring_it_back() -> None:
+    released = "07:42 | release | barrel=yard; batch=a; out=500 L; to=bay\n"
+    text = (
+        TESTED
+        + released
+        + """
+07:43 | giveup | batch=a
+08:00 | tick | step=outlet-shut; batch=b
+08:01 | dip | barrel=yard; left=60 L
+08:02 | treat | barrel=yard; batch=b; dose=14.5 mL; for=180 L; rate=8 mL per 100 L; needed=14.4 mL
+08:03 | dip | barrel=yard; left=20 L
+08:04 | fill | barrel=yard; batch=b; added=40 L; source=tap
+08:20 | test | where=yard; chlorine_total=<0.02 mg/L
+08:21 | release | barrel=yard; batch=b; out=40 L; to=bay
+"""
+    )
+    assert why(text) == []
+    assert len(why(text.replace("left=20 L", "left=10 L"))) == 1
+
+
 def test_looks_while_the_hose_runs_are_no_water_of_their_own() -> None:
     text = CLOSED.replace("07:18 | fill", "07:10 | dip | barrel=yard; left=100 L\n07:18 | fill")
     assert why(text) == []
