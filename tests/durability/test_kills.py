@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import random
 import re
-import shutil
 import subprocess
 import sys
 from collections.abc import Callable
@@ -13,6 +12,7 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from time import monotonic
 
+from tests.tui.ponds import lately
 from tests.tui.terminal import ROOT, Terminal
 
 BEGIN = datetime.fromisoformat("2026-10-10T17:45:00+02:00")
@@ -121,9 +121,7 @@ def test_no_kill_on_the_refill_screen_loses_a_step_that_counted(
 ) -> None:
     dice, kills, batches, acknowledged = random.Random(7), 0, 0, 0
     while kills < (100 if full else 10):
-        pond = tmp_path / str(batches) / "pond"
-        shutil.copytree(ROOT / "sample" / "metric", pond)
-        batch = Batch(pond, dice)
+        batch = Batch(lately(tmp_path / str(batches) / "pond"), dice)
         while not batch.over and kills < (100 if full else 10):
             batch.life(at_random=kills % 2 == 0)
             kills += 1

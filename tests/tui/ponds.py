@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import shutil
 from collections.abc import Callable, Mapping
 from datetime import UTC, datetime
 from pathlib import Path
@@ -20,6 +21,7 @@ from pondtui.books.store import Store
 from pondtui.tui.app import PondApp
 from pondtui.tui.run import make_app
 from pondtui.tui.session import Session
+from tests.tui.terminal import ROOT
 
 NOW = int(datetime(2026, 8, 14, 16, 20, tzinfo=UTC).timestamp())  # 18:20 at the pond
 WAIT_S = 20.0
@@ -133,6 +135,16 @@ def write_pond(
     for name, text in texts.items():
         if text:
             (folder / "journal" / f"{name}.txt").write_text(text, encoding="utf-8")
+    return folder
+
+
+def lately(folder: Path, since: str = "2026-09-20") -> Path:
+    """The sample pond as if its keeper had only just begun: little to read at each of many
+    starts."""
+    shutil.copytree(ROOT / "sample" / "metric", folder, ignore=shutil.ignore_patterns("weather"))
+    for path in (folder / "journal").iterdir():
+        lines = path.read_text(encoding="utf-8").splitlines(keepends=True)
+        path.write_text("".join(line for line in lines if line >= since), encoding="utf-8")
     return folder
 
 

@@ -20,6 +20,7 @@ SIZES = ((80, 24), (60, 20), (59, 19), (120, 40), (19, 4), (1, 1), (40, 12))
 NAMES = {"?": "question_mark", " ": "space"}
 
 
+@pytest.mark.painted
 @pytest.mark.parametrize("seed", range(3))
 async def test_no_key_in_no_window_breaks_anything(
     tmp_path: Path, seed: int, request: pytest.FixtureRequest

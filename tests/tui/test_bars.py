@@ -15,6 +15,8 @@ from textual.widgets import Static
 from pondtui.tui import paint
 from pondtui.tui.bars import LEAST_NAME, Line, head
 
+pytestmark = pytest.mark.painted
+
 
 class Lines(App[None]):
     """A line that grows and shrinks over another one."""

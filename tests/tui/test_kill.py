@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import shutil
 from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
 
-from tests.tui.terminal import ROOT, Terminal
+from tests.tui.ponds import lately
+from tests.tui.terminal import Terminal
 
 BEGIN = datetime.fromisoformat("2026-10-10T17:45:00+02:00")
 
@@ -39,10 +39,8 @@ BATCH: tuple[tuple[int, str, str], ...] = (
 
 @pytest.fixture
 def pond(tmp_path: Path) -> Path:
-    """A copy of the sample pond."""
-    folder = tmp_path / "pond"
-    shutil.copytree(ROOT / "sample" / "metric", folder)
-    return folder
+    """The sample pond."""
+    return lately(tmp_path / "pond")
 
 
 def _open(pond: Path, now: datetime) -> Terminal:

@@ -520,6 +520,7 @@ async def test_what_a_hand_has_put_in_a_wrong_place_is_left_to_the_hand(
             assert isinstance(app.screen, SetupScreen)
 
 
+@pytest.mark.painted
 @pytest.mark.parametrize("seed", range(2))
 async def test_no_key_in_setup_breaks_anything_or_writes_a_pond_with_mistakes(
     folder: Path, seed: int, request: pytest.FixtureRequest

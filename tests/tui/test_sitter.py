@@ -376,6 +376,7 @@ async def test_no_key_leads_out_of_the_sitters_mode(tmp_path: Path, room: str) -
         assert all(e.fields.get("by") == "Tam" and e.kind != "bypass" for e in new)
 
 
+@pytest.mark.painted
 @pytest.mark.parametrize("seed", range(2))
 async def test_random_keys_stay_in_the_sitters_mode(tmp_path: Path, seed: int) -> None:
     chance = random.Random(seed)

@@ -24,6 +24,7 @@ from pondtui.tui.app import PondApp
 from tests.tui.ponds import FILLED, LEVELS, app_on, press, screen_text, settle, write_pond
 from tests.tui.terminal import Terminal
 
+pytestmark = pytest.mark.painted
 CORNERS = ((20, 5), (300, 100), (20, 100), (300, 5), (19, 4), (1, 1), (60, 20), (59, 19), (80, 24))
 # keys from Today to every screen and window, and what is typed there
 PLACES = {
@@ -34,6 +35,7 @@ PLACES = {
     "explained": "question_mark", "help": "h", "looks": "v", "barrel": "r d", "give up": "r x",
     "pass over": "r b", "report": "a r",
 }  # fmt: skip
+FEW = 8
 TYPED = "42 heron"
 ZOO = (
     "池の水", "ﾊﾝｶｸ ｶﾅ", "한국어 연못", "е́лка", "e\u0301a\u0308o\u0302", "مرحبا بالبركة",
@@ -45,11 +47,13 @@ ZOO = (
 )  # fmt: skip
 
 
-def sizes(number: int) -> list[tuple[int, int]]:
-    """So many sizes from 20x5 to 300x100, the corners and smaller ones among them."""
-    chance = random.Random(7)
+def sizes(number: int, place: str) -> list[tuple[int, int]]:
+    """So many sizes from 20x5 to 300x100, corners and smaller ones among them: of each place its
+    own, so that few of each are many of all."""
+    chance = random.Random(place)
+    corners = chance.sample(CORNERS, min(number // 2, len(CORNERS)))
     rest = [(chance.randint(20, 300), chance.randint(5, 100)) for _ in range(number)]
-    return [*CORNERS, *rest[len(CORNERS) :]]
+    return [*corners, *rest[len(corners) :]]
 
 
 async def resize(pilot: Pilot[int], width: int, height: int) -> None:
@@ -89,7 +93,7 @@ async def test_a_storm_of_sizes_leaves_every_screen_and_every_text_as_it_was(
     tmp_path: Path, place: str, request: pytest.FixtureRequest
 ) -> None:
     app = app_on(write_pond(tmp_path / "pond", desk=LEVELS + FILLED))
-    number = 200 if request.config.getoption("--long-walk") else 15
+    number = 200 if request.config.getoption("--long-walk") else FEW
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await settle(pilot)
         await go(pilot, place)
@@ -100,7 +104,7 @@ async def test_a_storm_of_sizes_leaves_every_screen_and_every_text_as_it_was(
         await resize(pilot, 1, 1)
         await resize(pilot, 80, 24)
         before, screen = await at_rest(pilot), type(app.screen)
-        for width, height in sizes(number):
+        for width, height in sizes(number, place):
             await resize(pilot, width, height)
             assert app.is_running
         await resize(pilot, 80, 24)
@@ -115,10 +119,14 @@ async def test_a_storm_of_sizes_leaves_every_screen_and_every_text_as_it_was(
             assert after == before
 
 
-def test_the_storm_has_200_sizes_in_its_long_form() -> None:
-    long = sizes(200)
-    assert len(long) == 200
-    assert (min(long)[0], max(long)[0]) == (1, 300)
+def test_the_storm_has_200_sizes_in_all_and_200_of_each_place_in_its_long_form() -> None:
+    few = {size for place in PLACES for size in sizes(FEW, place)}
+    assert set(CORNERS) <= few
+    assert sum(len(sizes(FEW, place)) for place in PLACES) >= 200
+    for place in PLACES:
+        long = sizes(200, place)
+        assert len(long) == 200
+        assert set(CORNERS) <= set(long)
 
 
 FIELDS = (
