@@ -12,7 +12,7 @@ from pondtui.pond.refill.dealing import Dealer
 from pondtui.pond.refill.planned import PlannedBatch
 from pondtui.pond.setup.barrels import full_line_l, heel_l
 from pondtui.pond.setup.model import Barrel, Setup
-from pondtui.pond.setup.windows import forbidden_end
+from pondtui.pond.setup.windows import forbidden
 from pondtui.pond.state.model import PondState
 from pondtui.records import NamedTuple
 
@@ -105,7 +105,7 @@ def filling_hour(setup: Setup, barrel: Barrel, day: date) -> str:
     source = setup.sources.get(barrel.source)
     windows = source.forbidden if source is not None else ()
     for hour in HOURS:
-        if forbidden_end(windows, datetime.combine(day, time(hour))) is None:
+        if not forbidden(windows, datetime.combine(day, time(hour))):
             return f"{hour:02d}:00"
     return ""
 

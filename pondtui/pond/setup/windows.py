@@ -108,6 +108,12 @@ def begins_on(window: Window, day: date) -> bool:
     return window.parity is None or day.day % 2 == window.parity
 
 
+def forbidden(windows: tuple[str, ...], local: datetime) -> bool:
+    """Whether water must not be drawn at a moment of the wall clock. Raises as `forbidden_end`."""
+    now = local.replace(tzinfo=None)
+    return any(_covers_until(parse(text), now) is not None for text in windows)
+
+
 def forbidden_end(windows: tuple[str, ...], local: datetime) -> datetime | None:
     """When drawing water is next allowed, by the wall clock; None if it is allowed now.
 

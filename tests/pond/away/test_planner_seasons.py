@@ -1,7 +1,7 @@
 """The plan of an absence against ponds whose real course is known: does it keep its promise?
 
 Every pond is one of the simulator's, read for a season under one real year; the planner knows the
-other years. 40 absences; PONDTUI_ABSENCES=500 for the long run. What was reached is shown at the
+other years. 25 absences; PONDTUI_ABSENCES=500 for the long run. What was reached is shown at the
 end of the run.
 """
 
@@ -29,7 +29,7 @@ from tests.pond.away.foretold import other_years
 from tests.simulator import AREA_M2, SPILL_MM, YEARS, Season, season
 from tests.stations import northern
 
-ABSENCES = int(os.environ.get("PONDTUI_ABSENCES", "40"))
+ABSENCES = int(os.environ.get("PONDTUI_ABSENCES", "25"))
 READ_DAYS, DAILY_MM = 75, 0.3
 LOW_MM = 110.0
 Figures = Callable[[str], None]

@@ -9,7 +9,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pondtui.errors import InputError
-from pondtui.pond.setup.windows import WEEKDAYS, begins_on, forbidden_end, forbidden_until, parse
+from pondtui.pond.setup.windows import (
+    WEEKDAYS,
+    begins_on,
+    forbidden,
+    forbidden_end,
+    forbidden_until,
+    parse,
+)
 
 
 def at(text: str) -> datetime:
@@ -99,6 +106,7 @@ def test_at_its_end_a_ban_is_over_and_just_before_it_is_not(
         return
     windows = (f"{weekday} {begin}-{end}",)
     over = forbidden_end(windows, moment)
+    assert forbidden(windows, moment) is (over is not None)
     if over is None:
         return
     assert over > moment

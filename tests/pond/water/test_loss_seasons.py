@@ -123,7 +123,7 @@ def test_a_tight_pond_is_not_accused_in_a_season_of_daily_looks(
     ("name", "faults"), [("no faults", Faults()), ("all faults", ALL)], ids=["none", "all"]
 )
 def test_an_alarm_finds_a_leak(name: str, faults: Faults, figures: Figures) -> None:
-    some = max(SEASONS // 4, 1)
+    some = max(SEASONS // 8, 1)
     days = [
         accused(season(4_000_000 + seed, 3.0, faults, days=SEASON_DAYS)) for seed in range(some)
     ]
