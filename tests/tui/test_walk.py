@@ -25,7 +25,6 @@ SEED = 1
 LEAST_RELEASES = 20
 
 
-@pytest.mark.painted
 async def test_no_untreated_water_is_let_out_without_a_bypass_or_an_agreed_unknown(
     tmp_path: Path, request: pytest.FixtureRequest
 ) -> None:
