@@ -38,6 +38,11 @@ def pytest_xdist_auto_num_workers() -> int:
     return cores + (cores + 1) // 2
 
 
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """The long ones first."""
+    items.sort(key=lambda item: item.get_closest_marker("long") is None)
+
+
 def pytest_collection_finish() -> None:
     """What was collected stays to the end: looking for garbage among it, again and again, would
     take a fifth of the time of the tests of screens."""

@@ -52,6 +52,7 @@ def _open(pond: Path, now: datetime) -> Terminal:
     return terminal
 
 
+@pytest.mark.long
 def test_a_batch_killed_after_every_step_goes_on_at_the_same_step_with_the_right_numbers(
     pond: Path,
 ) -> None:

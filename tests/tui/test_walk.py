@@ -25,6 +25,7 @@ SEED = 1
 LEAST_RELEASES = 20
 
 
+@pytest.mark.long
 async def test_no_untreated_water_is_let_out_without_a_bypass_or_an_agreed_unknown(
     tmp_path: Path, request: pytest.FixtureRequest
 ) -> None:
