@@ -145,11 +145,15 @@ def refill(sitting: Sitting, keeper: Keeper) -> None:
     sitting.leave()
 
 
-@pytest.mark.parametrize("keeper", [METRIC, US, IMPERIAL], ids=["metric", "us", "imperial"])
+@pytest.mark.parametrize(
+    ("keeper", "size"),
+    [(METRIC, (80, 24)), (US, (80, 24)), (IMPERIAL, (40, 20))],
+    ids=["metric", "us", "imperial, on a telephone"],
+)
 def test_an_empty_home_leads_to_a_released_batch_in_at_most_25_answers(
-    tmp_path: Path, keeper: Keeper, capsys: pytest.CaptureFixture[str]
+    tmp_path: Path, keeper: Keeper, size: tuple[int, int], capsys: pytest.CaptureFixture[str]
 ) -> None:
-    sitting = Sitting(tmp_path, keeper)
+    sitting = Sitting(tmp_path, keeper, size)
     sitting.start("18:20:00")
     sitting.at("Welcome", "\r")
     for question, typed in keeper.answers:
@@ -161,7 +165,8 @@ def test_an_empty_home_leads_to_a_released_batch_in_at_most_25_answers(
     assert len(keeper.answers) <= MOST_ANSWERS
     assert sitting.keys <= 300
     assert "Traceback" not in sitting.seen
-    assert [text for text in keeper.shown if text not in sitting.seen] == []
+    seen = " ".join(sitting.seen.split())  # a narrow screen breaks lines
+    assert [text for text in keeper.shown if text not in seen] == []
     [journal] = tmp_path.glob("*/journal/*.txt")
     text = journal.read_text(encoding="utf-8")
     assert [part for part in keeper.journal if part not in text] == []
@@ -170,16 +175,3 @@ def test_an_empty_home_leads_to_a_released_batch_in_at_most_25_answers(
         "level", "tick", "tick", "tick", "start", "fill", "tick", "treat", "tick", "test", "test",
         "tick", "start", "release", "tick", "level",
     ]  # fmt: skip
-
-
-def test_on_a_telephone_of_40_by_20_the_same_keys_lead_as_far(tmp_path: Path) -> None:
-    sitting = Sitting(tmp_path, METRIC, (40, 20))
-    sitting.start("18:20:00")
-    sitting.at("Welcome", "\r")
-    for question, typed in METRIC.answers:
-        sitting.at(question, f"{typed}\r")
-    refill(sitting, METRIC)
-    [journal] = tmp_path.glob("*/journal/*.txt")
-    text = journal.read_text(encoding="utf-8")
-    assert [part for part in METRIC.journal if part not in text] == []
-    assert "Traceback" not in sitting.seen

@@ -7,33 +7,31 @@ from pathlib import Path
 
 import pytest
 
+from pondtui.tui.refill import SETTLE_S
 from tests.tui.ponds import lately
 from tests.tui.terminal import Terminal
 
 BEGIN = datetime.fromisoformat("2026-10-10T17:45:00+02:00")
 
-# minutes later, keys, what then stands on the screen
-BATCH: tuple[tuple[int, str, str], ...] = (
-    (0, "\r", "2/18  Barrel clean"),
-    (1, "\r", "3/18  Hose end"),
-    (1, "\r", "4/18  Read the level"),
-    (1, "78\r", "5/18  Hose on"),
-    (1, "\r", "6/18  Filled"),
-    (8, "", "6/18  Filled"),  # the hose has run for eight minutes: only time passed
-    (1, "150\r", "7/18  Tap shut"),
-    (1, "\r", "8/18  Give conditioner"),
-    (1, "\r\r", "9/18  Mix"),
-    (1, "\r", "10/18  "),
-    (1, "\r", "11/18  Wait"),
-    (12, "", "12/18  Test total chlorine"),
-    (1, "0\r", "13/18  Barrel temp"),
-    (1, "14\r", "14/18  Agree"),
-    (1, "\r", "15/18  Outlet open"),
-    (1, "\r", "16/18  Let out"),
-    (4, "", "16/18  Let out"),
-    (8, "all\r", "17/18  Outlet shut again"),
-    (1, "\r", "18/18  Read the level again"),
-    (1, "60\r", "closed up"),
+# minutes later; keys, and what then stands on the screen, as often as one life lasts
+BATCH: tuple[tuple[int, tuple[tuple[str, str], ...]], ...] = (
+    (0, (("\r", "2/18  Barrel clean"),)),
+    (1, (("\r", "3/18  Hose end"), ("\r", "4/18  Read the level"))),
+    (1, (("78\r", "5/18  Hose on"),)),
+    (1, (("\r", "6/18  Filled"),)),
+    (8, (("", "6/18  Filled"),)),  # the hose has run for eight minutes: only time passed
+    (1, (("150\r", "7/18  Tap shut"),)),
+    (1, (("\r", "8/18  Give conditioner"),)),
+    (1, (("\r\r", "9/18  Mix"),)),
+    (1, (("\r", "10/18  "), ("\r", "11/18  Wait"))),
+    (12, (("", "12/18  Test total chlorine"),)),
+    (1, (("0\r", "13/18  Barrel temp"),)),
+    (1, (("14\r", "14/18  Agree"), ("\r", "15/18  Outlet open"))),
+    (1, (("\r", "16/18  Let out"),)),
+    (4, (("", "16/18  Let out"),)),
+    (8, (("all\r", "17/18  Outlet shut again"),)),
+    (1, (("\r", "18/18  Read the level again"),)),
+    (1, (("60\r", "closed up"),)),
 )
 
 
@@ -53,24 +51,27 @@ def _open(pond: Path, now: datetime) -> Terminal:
 
 
 @pytest.mark.long
-def test_a_batch_killed_after_every_step_goes_on_at_the_same_step_with_the_right_numbers(
+def test_a_batch_killed_in_every_stage_goes_on_at_the_same_step_with_the_right_numbers(
     pond: Path,
 ) -> None:
     now, stands = BEGIN, "1/18  Outlet shut"
-    for minutes, keys, then in BATCH:
+    for minutes, life in BATCH:
         now += timedelta(minutes=minutes)
         terminal = _open(pond, now)
         try:
-            if keys:
-                terminal.wait_for(stands)  # where the last life stood
-            if keys.startswith("all"):
-                terminal.press("\r")
-                terminal.read(0.2)
-            terminal.press(keys)
-            terminal.wait_for(then)
+            for keys, then in life:
+                if keys:
+                    terminal.wait_for(stands)  # where the last life stood, or the last step led
+                if keys.startswith("all"):
+                    terminal.press("\r")
+                    terminal.read(0.2)
+                elif (keys, then) != life[0]:
+                    terminal.read(SETTLE_S)
+                terminal.press(keys)
+                terminal.wait_for(then)
+                stands = then
         finally:
             terminal.kill()
-        stands = then
     written = "".join(f.read_text() for f in sorted((pond / "journal").glob("*.txt")))
     assert "added=150 L" in written
 
