@@ -11,6 +11,7 @@ from time import monotonic
 from typing import Any, cast
 
 from textual import events
+from textual._context import visible_screen_stack
 from textual.keys import _character_to_key, key_to_character
 from textual.pilot import Pilot
 from textual.widgets import Input
@@ -172,6 +173,7 @@ def app_on(folder: Path) -> PondApp:
 def screen_text(app: PondApp) -> list[str]:
     """What stands on the screen, line by line."""
     width, height = app.size
+    visible_screen_stack.set(app._background_screens)  # what shows beside a dialog
     strips = app.screen._compositor.render_strips(app.size)
     lines = [strip.text for strip in strips]
     assert len(lines) == height

@@ -73,7 +73,8 @@ async def test_no_screen_and_no_dialog_paints_a_faint_word(tmp_path: Path, name:
             assert faint(app) == set(), key
             seen |= {(colour.hex, ground.hex) for _, colour, ground in painted(app)}
             await press(pilot, "escape")
-            app.wear(name)
+            if key == "v":  # it tries other looks on
+                app.wear(name)
     assert len(seen) >= 8  # the walk really met several colours and grounds
 
 
