@@ -145,6 +145,7 @@ def refill(sitting: Sitting, keeper: Keeper) -> None:
     sitting.leave()
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("keeper", "size"),
     [(METRIC, (80, 24)), (US, (80, 24)), (IMPERIAL, (40, 20))],
