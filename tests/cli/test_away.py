@@ -119,7 +119,9 @@ def test_a_ban_without_end_leaves_what_is_left_ready_only(pond: Path) -> None:
     plan = call("away", "2026-08-15", "2026-10-20", "--json").json
     assert all(visit["add_l"] == 0 for visit in plan["visits"])
     assert plan["keeps_promise"] is False
-    assert any("no visits of the sitter can keep" in said for said in plan["remarks"])
+    (said,) = (said for said in plan["remarks"] if "no visits of the sitter can keep" in said)
+    assert "drawing water for" in said
+    assert "more days" not in said  # nor a larger barrel: neither would help
 
 
 @pytest.mark.usefixtures("pond")

@@ -110,6 +110,15 @@ def filling_hour(setup: Setup, barrel: Barrel, day: date) -> str:
     return ""
 
 
+def never_filled(setup: Setup, barrels: Sequence[Giver], days: Sequence[date]) -> list[str]:
+    """The barrels whose water may be drawn at no hour of any of the days; none without a day."""
+    return [
+        one.barrel.name
+        for one in barrels
+        if one.refills and days and not any(filling_hour(setup, one.barrel, day) for day in days)
+    ]
+
+
 def stays_l(barrel: Barrel) -> float:
     """What does not run out, or is to stay."""
     return heel_l(barrel) + barrel.leave_at_least_l

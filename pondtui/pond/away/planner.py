@@ -9,7 +9,7 @@ from pondtui.errors import InputError
 from pondtui.pond.away import before, search
 from pondtui.pond.away.default_visits import check_span
 from pondtui.pond.away.falling import Falling, TooLittle
-from pondtui.pond.away.giving import Giver, givers
+from pondtui.pond.away.giving import Giver, givers, never_filled
 from pondtui.pond.away.kept import Pour, Scene, breaks, scene, share_kept, spare
 from pondtui.pond.away.model import Visit
 from pondtui.pond.away.outlook import LONGEST_DAYS, NEVER, RISING, Paths, draw_paths, reached
@@ -182,7 +182,7 @@ def _planned(one: _Absence, nothing: Away) -> Away:
         agent=stock,
         filled_first=fill_up is not None,
         before=before.before_leaving(setup, stock, told, [g.barrel.name for g in made], gap),
-        remarks=(*_of_plan(one, stands, visits, fill_up is not None), *nothing.remarks),
+        remarks=(*_of_plan(one, stands, task, visits, fill_up is not None), *nothing.remarks),
         changes=tuple(
             replanned(change, task, visits, one.still)
             for change in changes(setup, paths.bowl, middle, one.first)
@@ -266,7 +266,9 @@ def _remarks(
     return (*found, cold) if cold else tuple(found)
 
 
-def _of_plan(one: _Absence, stands: Scene, visits: search.Found, filled: bool) -> tuple[str, ...]:
+def _of_plan(
+    one: _Absence, stands: Scene, task: search.Task, visits: search.Found, filled: bool
+) -> tuple[str, ...]:
     """What is wrong or special about the plan itself."""
     name, found = one.mark.name, []
     passed = sum(up <= stands.floor_up for up in stands.levels) / len(stands.levels)
@@ -280,8 +282,14 @@ def _of_plan(one: _Absence, stands: Scene, visits: search.Found, filled: bool) -
     if filled:
         found.append("the plan counts on the pond being filled to its target on leaving")
     if not visits.keeps:
+        days = [one.paths.day(place) for place in task.allowed]
+        banned = never_filled(one.setup, task.barrels, days)
+        why = "more days, a larger barrel, or a lower mark would"
+        if banned:
+            named = ", ".join(f'"{barrel}"' for barrel in banned)
+            why = f"drawing water for {named} is forbidden at every hour of these days"
         found.append(
             f'no visits of the sitter can keep the water above "{name}" with {one.promise:.0%}: '
-            "more days, a larger barrel, or a lower mark would"
+            f"{why}"
         )
     return tuple(found)

@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from pondtui.pond.away.giving import SHARE_OF_ROOM, Giver, filling_hour, given, givers, to_fill_l
+from pondtui.pond.away.giving import (
+    SHARE_OF_ROOM,
+    Giver,
+    filling_hour,
+    given,
+    givers,
+    never_filled,
+    to_fill_l,
+)
 from pondtui.pond.setup.model import Setup
 from tests.pond.away.ponds import JOURNAL, NOW
 from tests.pond.box import POND, SHED, at, setup_of, state_of
@@ -68,6 +76,14 @@ def test_no_hose_runs_in_forbidden_hours_and_none_on_a_forbidden_day() -> None:
     assert filling_hour(setup, setup.barrels[0], FIRST) == "20:00"
     never = setup_of(POND.replace("price = 4.0", 'price = 4.0\nforbidden = ["00:00-24:00"]'))
     assert filling_hour(never, never.barrels[0], FIRST) == ""
+
+
+def test_a_barrel_is_never_filled_where_every_hour_of_the_days_is_forbidden() -> None:
+    setup, barrels = of(POND.replace("price = 4.0", 'price = 4.0\nforbidden = ["fri-sat"]'))
+    assert (FIRST.weekday(), [g.barrel.name for g in barrels]) == (4, ["yard"])  # a Friday
+    assert never_filled(setup, barrels, [FIRST, FIRST + timedelta(1)]) == ["yard"]
+    assert never_filled(setup, barrels, [FIRST, FIRST + timedelta(2)]) == []
+    assert never_filled(setup, barrels, []) == []
 
 
 def test_no_filling_goes_over_the_line() -> None:
