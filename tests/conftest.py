@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import gc
 import os
+import sys
 import time
 from collections.abc import Iterator
+from contextlib import suppress
+from importlib import import_module
 from pathlib import Path
 
 import pytest
@@ -32,10 +35,22 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_xdist_auto_num_workers() -> int:
-    """Half as many again as cores: the tests of screens wait for a terminal part of their time,
-    and each worker has to read all tests before it begins."""
-    cores = os.cpu_count() or 1
-    return cores + (cores + 1) // 2
+    """Two a core: the tests of screens wait for a terminal part of their time."""
+    return 2 * (os.cpu_count() or 1)
+
+
+def pytest_collection(session: pytest.Session) -> None:
+    """Each worker reads a share of all tests before it reads the rest: on a fresh checkout pytest
+    has to write their asserts anew, and what one worker wrote the others find on the disk."""
+    worker = getattr(session.config, "workerinput", None)
+    if worker is None or session.config.args != session.config.getini("testpaths"):
+        return
+    sys.dont_write_bytecode = False
+    files = sorted(Path(__file__).parent.rglob("test_*.py"))
+    for file in files[int(worker["workerid"].removeprefix("gw")) :: worker["workercount"]]:
+        with suppress(Exception, pytest.skip.Exception):  # told by the reading that counts
+            name = file.relative_to(session.config.rootpath).with_suffix("")
+            import_module(".".join(name.parts))
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -51,12 +66,17 @@ def pytest_collection_finish() -> None:
     gc.set_threshold(MADE_BEFORE_A_LOOK)
 
 
+homes: list[Path] = []  # the last one serves until a test has left something in it
+
+
 @pytest.fixture(autouse=True)
 def empty_machine(
     monkeypatch: pytest.MonkeyPatch, tmp_path_factory: pytest.TempPathFactory
 ) -> Iterator[None]:
     """Hide the developer's home, locale, time zone and pond."""
-    home = tmp_path_factory.mktemp("home")
+    if not homes or any(homes[-1].iterdir()):
+        homes.append(tmp_path_factory.mktemp("home"))
+    home = homes[-1]
     for name in list(os.environ):
         if name.startswith(("LC_", "PONDTUI_", "XDG_")) or name in ("LANG", "LANGUAGE", "NO_COLOR"):
             monkeypatch.delenv(name)

@@ -13,7 +13,7 @@ def unseen(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> N
     """Nobody sees a frame of an app without a terminal: a quarter of the time of these tests.
 
     What a test looks at (`screen_text`, a picture) is painted then and as a whole. Tests marked
-    `painted`, whose random keys, sizes and texts are to find what cannot be painted, paint each
+    `painted`, whose random keys and sizes are to find what cannot be painted, paint each
     frame as in a terminal. Programs in a real terminal are not touched.
     """
     if request.node.get_closest_marker("painted") is not None:

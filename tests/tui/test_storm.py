@@ -24,7 +24,6 @@ from pondtui.tui.app import PondApp
 from tests.tui.ponds import FILLED, LEVELS, app_on, press, screen_text, settle, write_pond
 from tests.tui.terminal import Terminal
 
-pytestmark = pytest.mark.painted
 CORNERS = ((20, 5), (300, 100), (20, 100), (300, 5), (19, 4), (1, 1), (60, 20), (59, 19), (80, 24))
 # keys from Today to every screen and window, and what is typed there
 PLACES = {
@@ -88,6 +87,7 @@ async def go(pilot: Pilot[int], place: str) -> None:
         await press(pilot, key)
 
 
+@pytest.mark.painted
 @pytest.mark.parametrize("place", PLACES)
 async def test_a_storm_of_sizes_leaves_every_screen_and_every_text_as_it_was(
     tmp_path: Path, place: str, request: pytest.FixtureRequest

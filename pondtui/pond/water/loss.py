@@ -142,11 +142,11 @@ def alarm_in(
     One window alone is looked at too often in a season to accuse a tight pond by it.
     """
     window = WINDOW_DAYS * DAY_S
+    parts = [within(runs, end - window, end) for end in (now, now - window)]
+    if any((glance(setup, part) or 0.0) <= STEADY_MM for part in parts):
+        return None  # the usual case, told quickly
     seen = []
-    for end in (now, now - window):
-        part = within(runs, end - window, end)
-        if (glance(setup, part) or 0.0) <= STEADY_MM:  # the usual case, told quickly
-            return None
+    for part in parts:
         found = split(setup, part, allowance)
         if found is None or not _surely_over(found, STEADY_MM, ALARM_CONFIDENCE):
             return None

@@ -54,9 +54,12 @@ def told(one: Season, runs: Runs, now: int, allowance: Allowance) -> bool:
 
 
 def accused(one: Season) -> int | None:
-    """The first day of a season, looked at daily, on which an alarm is raised."""
+    """The first day of a season, looked at daily, on which an alarm is raised: none before there
+    is anything to the earlier of its two windows."""
     runs = unbroken_runs(one.setup, one.state, one.evaporation, 0, one.now)
-    for day, now in enumerate(looks(one, 1, SEASON_DAYS), 1):
+    first = WINDOW_DAYS + 1
+    assert alarm_in(one.setup, runs, looks(one, first, first)[0]) is None
+    for day, now in enumerate(looks(one, first, SEASON_DAYS), first):
         if alarm_in(one.setup, runs, now):
             return day
     return None
