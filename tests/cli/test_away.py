@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -122,6 +123,35 @@ def test_a_ban_without_end_leaves_what_is_left_ready_only(pond: Path) -> None:
     (said,) = (said for said in plan["remarks"] if "no visits of the sitter can keep" in said)
     assert "drawing water for" in said
     assert "more days" not in said  # nor a larger barrel: neither would help
+
+
+def test_before_leaving_nothing_is_asked_for_that_a_ban_forbids(pond: Path) -> None:
+    def planned(ban: str) -> dict[str, Any]:
+        text = POND.replace("flow =", f"forbidden = {ban}\nflow =") + MARKS
+        (pond / "pond.toml").write_text(text)
+        found: dict[str, Any] = call("away", *DAYS, "--json").json
+        return found
+
+    def asked(plan: dict[str, Any]) -> str:
+        return " ".join(plan["before_leaving"])
+
+    def said(plan: dict[str, Any]) -> str:
+        return " ".join(plan["remarks"])
+
+    free = planned("[]")
+    assert "fill the pond" in asked(free)
+    assert "full, treated and tested" in asked(free)
+    assert "before you leave" not in said(free)
+    # up to the evening of the day of leaving, and free from the day after it on
+    shut = planned('["08-01..08-15"]')
+    assert "fill the pond" not in asked(shut)
+    assert "full, treated and tested" not in asked(shut)
+    assert f"forbidden at every hour up to {DAYS[0]}" in said(shut)
+    assert shut["filled_first"] is False
+    assert all(visit["add_l"] > 0 for visit in shut["visits"])  # nothing was left ready
+    assert all(visit["date"] > DAYS[0] for visit in shut["visits"])
+    # a keeper who is there may draw at night
+    assert "before you leave" not in said(planned('["06:00-23:00"]'))
 
 
 @pytest.mark.usefixtures("pond")

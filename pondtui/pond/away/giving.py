@@ -3,7 +3,7 @@ such as the sitter fills and treats."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date, datetime, time, timedelta
 
 from pondtui.pond.away.default_visits import LEAST_L, ready_since
@@ -34,6 +34,8 @@ HOURS = (
     11,
 )  # in this order; nobody comes at night
 SHARE_OF_ROOM = 0.7  # a batch larger than that would find room only when it is nearly too late
+EVERY_HOUR = range(24)  # of a keeper who is still there
+NOT_READY = date.min
 _ALL_L = 1e6
 
 
@@ -44,7 +46,7 @@ class Giver(NamedTuple):
     batch: PlannedBatch  # the first one, as it would be left ready
     litres: float  # of one batch, no more than there will be room for
     ready: bool  # stands there treated and tested already, or is rain
-    use_by: date | None  # of what is left ready; None for rain
+    use_by: date | None  # of what is left ready; None for rain, NOT_READY where nothing can be
     refills: bool  # the sitter may fill it again
 
 
@@ -100,22 +102,26 @@ def given(
     return found
 
 
-def filling_hour(setup: Setup, barrel: Barrel, day: date) -> str:
+def filling_hour(setup: Setup, barrel: Barrel, day: date, hours: Iterable[int] = HOURS) -> str:
     """An hour of the day at which its water may be drawn; "" where there is none."""
     source = setup.sources.get(barrel.source)
     windows = source.forbidden if source is not None else ()
-    for hour in HOURS:
+    for hour in hours:
         if not forbidden(windows, datetime.combine(day, time(hour))):
             return f"{hour:02d}:00"
     return ""
 
 
-def never_filled(setup: Setup, barrels: Sequence[Giver], days: Sequence[date]) -> list[str]:
-    """The barrels whose water may be drawn at no hour of any of the days; none without a day."""
+def never_filled(
+    setup: Setup, barrels: Sequence[Giver], days: Sequence[date], hours: Sequence[int] = HOURS
+) -> list[str]:
+    """The barrels whose water may be drawn at none of the hours of any day; none without a day."""
     return [
         one.barrel.name
         for one in barrels
-        if one.refills and days and not any(filling_hour(setup, one.barrel, day) for day in days)
+        if one.refills
+        and days
+        and not any(filling_hour(setup, one.barrel, day, hours) for day in days)
     ]
 
 

@@ -9,7 +9,7 @@ from pondtui.errors import InputError
 from pondtui.pond.away import before, search
 from pondtui.pond.away.default_visits import check_span
 from pondtui.pond.away.falling import Falling, TooLittle
-from pondtui.pond.away.giving import Giver, givers, never_filled
+from pondtui.pond.away.giving import EVERY_HOUR, NOT_READY, Giver, givers, never_filled
 from pondtui.pond.away.kept import Pour, Scene, breaks, scene, share_kept, spare
 from pondtui.pond.away.model import Visit
 from pondtui.pond.away.outlook import LONGEST_DAYS, NEVER, RISING, Paths, draw_paths, reached
@@ -158,8 +158,14 @@ def _planned(one: _Absence, nothing: Away) -> Away:
     targets = [reading_up(setup, m.reading_mm) for m in setup.marks_of("target")]
     barrels = givers(setup, one.state, one.state.now, one.first,
                      paths.bowl.litres(stands.floor_up, stands.ceiling_up))  # fmt: skip
+    shut = _shut_before(one, barrels)
+    barrels = tuple(
+        g._replace(use_by=NOT_READY) if g.barrel.name in shut and not g.ready else g
+        for g in barrels
+    )
+    fillable = not shut or any(g.refills and g.barrel.name not in shut for g in barrels)
     scenes, fill_up = [stands], None
-    if targets and targets[0] > stands.floor_up:
+    if targets and targets[0] > stands.floor_up and fillable:
         scenes.append(_scene(one, targets[0]))
     for at, tried in enumerate(scenes):
         task = search.Task(setup, tried, barrels, _allowed(one), one.promise)
@@ -169,7 +175,7 @@ def _planned(one: _Absence, nothing: Away) -> Away:
             break
     told = as_visits(setup, one.state, visits, task)
     middle = sorted(stands.levels)[len(stands.levels) // 2]
-    gap = paths.bowl.litres(middle, targets[0]) if targets else None
+    gap = paths.bowl.litres(middle, targets[0]) if targets and fillable else None
     made = _made_ready(barrels, told)
     stock = before.agent(setup, one.state, told, (g.batch.measured or 0.0 for g in made), one.first)
     pours = search.pours(task, visits.visits)
@@ -182,7 +188,11 @@ def _planned(one: _Absence, nothing: Away) -> Away:
         agent=stock,
         filled_first=fill_up is not None,
         before=before.before_leaving(setup, stock, told, [g.barrel.name for g in made], gap),
-        remarks=(*_of_plan(one, stands, task, visits, fill_up is not None), *nothing.remarks),
+        remarks=(
+            *_of_plan(one, stands, task, visits, fill_up is not None),
+            *_of_ban(one, shut),
+            *nothing.remarks,
+        ),
         changes=tuple(
             replanned(change, task, visits, one.still)
             for change in changes(setup, paths.bowl, middle, one.first)
@@ -202,6 +212,21 @@ def _allowed(one: _Absence) -> tuple[int, ...]:
     free = one.sitter.free if one.sitter is not None else ()
     span = range(one.paths.place(one.first), one.paths.place(one.last) + 1)
     return tuple(p for p in span if not free or WEEKDAYS[one.paths.day(p).weekday()] in free)
+
+
+def _shut_before(one: _Absence, barrels: Sequence[Giver]) -> list[str]:
+    """The barrels for which no water may be drawn, at any hour, until the keeper leaves."""
+    today = local_time(one.setup, one.state.now).date()
+    days = [today + timedelta(n) for n in range((one.first - today).days + 1)]
+    return never_filled(one.setup, barrels, days, EVERY_HOUR)
+
+
+def _of_ban(one: _Absence, shut: Sequence[str]) -> tuple[str, ...]:
+    if not shut:
+        return ()
+    named = ", ".join(f'"{barrel}"' for barrel in shut)
+    return (f"drawing water for {named} is forbidden at every hour up to {one.first}: the plan "
+            "counts on none of it before you leave",)  # fmt: skip
 
 
 def _made_ready(barrels: Sequence[Giver], visits: Sequence[Visit]) -> list[Giver]:
