@@ -20,8 +20,9 @@ from tests.tui.terminal import opened
 MADE_BEFORE_A_LOOK = 10_000  # objects, before the collector of garbage looks at the new ones
 OFFLINE = str(Path(sitecustomize.__file__).parent)  # for every Python that a test starts
 
-# The usual run tries the same cases every time; the long one, and a seed given by hand, new ones.
-settings.register_profile("steady", derandomize=True, deadline=None)
+# The usual run tries the same cases every time; the long one, and a seed given by hand, new ones
+# and twice as many.
+settings.register_profile("steady", derandomize=True, deadline=None, max_examples=50)
 if not os.environ.get("PONDTUI_LONG_LAWS"):
     settings.load_profile("steady")
 
