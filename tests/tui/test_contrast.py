@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 import pytest
@@ -22,7 +22,10 @@ LEAST = 4.5  # WCAG 2.1, success criterion 1.4.3
 DIALOGS = ("v", "e", "n", "l", "t", "h", "question_mark")
 
 
-def painted(app: PondApp) -> Iterator[tuple[str, Color, Color]]:
+Piece = tuple[str, Color, Color]
+
+
+def painted(app: PondApp) -> Iterator[Piece]:
     """Each piece of text in front with its colour and its ground. Behind a dialog nothing counts:
     what cannot be used now may be faint."""
     screen = app.screen
@@ -43,9 +46,9 @@ def painted(app: PondApp) -> Iterator[tuple[str, Color, Color]]:
                 )
 
 
-def faint(app: PondApp) -> set[tuple[str, str, str, float]]:
+def faint(pieces: Iterable[Piece]) -> set[tuple[str, str, str, float]]:
     found = set()
-    for text, colour, ground in painted(app):
+    for text, colour, ground in pieces:
         ratio = colours.contrast(colour, ground)
         if ratio < LEAST:
             found.add((text, colour.hex, ground.hex, round(ratio, 2)))
@@ -63,15 +66,17 @@ async def test_no_screen_and_no_dialog_paints_a_faint_word(tmp_path: Path, name:
         for room in ROOMS:
             app.open_room(room)
             await settle(pilot)
-            assert faint(app) == set(), room
-            seen |= {(colour.hex, ground.hex) for _, colour, ground in painted(app)}
+            pieces = list(painted(app))
+            assert faint(pieces) == set(), room
+            seen |= {(colour.hex, ground.hex) for _, colour, ground in pieces}
             if room != "today":
                 app.go_back()
                 await settle(pilot)
         for key in DIALOGS:
             await press(pilot, key)
-            assert faint(app) == set(), key
-            seen |= {(colour.hex, ground.hex) for _, colour, ground in painted(app)}
+            pieces = list(painted(app))
+            assert faint(pieces) == set(), key
+            seen |= {(colour.hex, ground.hex) for _, colour, ground in pieces}
             await press(pilot, "escape")
             if key == "v":  # it tries other looks on
                 app.wear(name)
