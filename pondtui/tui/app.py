@@ -188,7 +188,9 @@ class PondApp(BaseApp[int]):
         state, now = session.state(), session.now()
 
         def work() -> None:
-            self.post_message(WeatherRead(weather_of(session, state, now)))
+            with session.at_work:
+                found = weather_of(session, state, now)
+            self.post_message(WeatherRead(found))
 
         self.run_worker(work, thread=True, exclusive=True, group="weather")
 

@@ -22,12 +22,18 @@ class SeasonBook:
     def __init__(self, session: Session) -> None:
         self._session = session
         self._made_of: tuple[object, ...] = ()
+        self._begun_of: tuple[object, ...] = ()
         self.latest: TwoYears | None = None
 
     @property
     def stale(self) -> bool:
         """Whether the journal, the description or the hour is another one."""
         return self._made_of != self._now_of()
+
+    @property
+    def begun(self) -> bool:
+        """Whether it is being worked out of things as they are now, or was."""
+        return self._begun_of == self._now_of()
 
     def _now_of(self) -> tuple[object, ...]:
         session = self._session
@@ -40,6 +46,7 @@ class SeasonBook:
     def work(self) -> Callable[[], TwoYears | None]:
         """The same as work to be done, of things as they are now; may be done in a thread."""
         session, made_of = self._session, self._now_of()
+        self._begun_of = made_of
         setup, state, live = session.setup, session.state(), session.journal.live
         return lambda: self._worked_out(setup, state, live, made_of)
 

@@ -94,6 +94,9 @@ class Session:
         self._journal = read_folder(folder, self.zone, self.setup.gallon, years)
         self._to_merge: list[Entry] = []  # saved, and not in the journal yet
         self._merging = Lock()  # workers ask for the journal too
+        # what is worked out beside the screen goes by turns: of several threads that want the
+        # processor each is the equal of the screen's, and it would answer keys last
+        self.at_work = Lock()
         self.version = 0  # grows with every change of what is to be shown
         self.facts = 0  # grows with every change of what the journal says
         self._used: tuple[int, set[Key]] = (-1, set())  # instants and kinds in use

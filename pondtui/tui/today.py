@@ -12,6 +12,7 @@ from textual.geometry import Size
 from textual.message import Message
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
+from textual.worker import get_current_worker
 
 from pondtui.pond.refill.case import Case, current_case, local_time
 from pondtui.tui import keys, paint
@@ -97,14 +98,18 @@ class TodayScreen(PondScreen):
     def _work_on(self) -> None:
         """Work season and outlook out beside the screen, when it has been drawn: no frame waits."""
         session = self.session
-        books = [book for book in (session.season, session.outlook) if book.stale]
+        books = [b for b in (session.season, session.outlook) if b.stale and not b.begun]
         if books and not (session.inline or session.partial):
             work = partial(self._work_out, [book.work() for book in books])
             self.run_worker(work, thread=True, exclusive=True, group="season")
 
     def _work_out(self, works: Sequence[Callable[[], object]]) -> None:
+        worker = get_current_worker()
         for work in works:
-            work()
+            with self.session.at_work:
+                if worker.is_cancelled:  # another one works it out of what is new
+                    return
+                work()
             self.post_message(self.Worked())
 
     def on_today_screen_worked(self, _message: Worked) -> None:

@@ -9,7 +9,16 @@ from pathlib import Path
 import pytest
 
 from pondtui.tui.run import make_app
-from tests.tui.ponds import COLOURS, LEVELS, screen_text, session_on, settle, until, write_pond
+from tests.tui.ponds import (
+    COLOURS,
+    LEVELS,
+    press,
+    screen_text,
+    session_on,
+    settle,
+    until,
+    write_pond,
+)
 
 
 @pytest.mark.parametrize("size", [(80, 24), (60, 20)])
@@ -71,3 +80,42 @@ async def test_with_too_few_readings_it_says_how_many_more(tmp_path: Path) -> No
         text = " ".join(" ".join(screen_text(app)).split())
         assert "readings more, one a day" in text or "reading more, one a day" in text
         assert "Ahead" not in text
+
+
+async def test_what_is_being_worked_out_is_not_begun_again_and_new_facts_wait_their_turn(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    session = session_on(write_pond(tmp_path / "pond"), inline=False)
+    may_go, at_once, most, begun = threading.Event(), 0, 0, 0
+    work = session.outlook.work
+
+    def slow() -> Callable[[], None]:
+        nonlocal begun
+        inner, begun = work(), begun + 1
+
+        def later() -> None:
+            nonlocal at_once, most
+            at_once += 1
+            most = max(most, at_once)
+            may_go.wait(10)
+            inner()
+            at_once -= 1
+
+        return later
+
+    monkeypatch.setattr(session.outlook, "work", slow)
+    app = make_app(session, COLOURS)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(pilot, lambda: at_once == 1)
+        for _ in range(3):
+            await press(pilot, "question_mark")  # what is shown again is asked for again
+            await press(pilot, "escape")
+        assert begun == 1
+        session.write("level", {"reading": "83 mm"})
+        await until(pilot, lambda: bool(session.settle()) or not session.pending)
+        app.state_changed()
+        await until(pilot, lambda: begun == 2)
+        may_go.set()
+        await until(pilot, lambda: session.outlook.latest is not None and not session.outlook.stale)
+    assert most == 1
+    assert begun == 2
