@@ -55,9 +55,13 @@ class OutlookBook:
         from pondtui.errors import InputError
         from pondtui.pond.away.foretell import foretell
 
+        found: Outlook | TooLittle | None
+        if made_of != self._begun_of:
+            return  # it was begun anew, of newer things
         weather, _ = read_weather(self._session.folder, setup)
         try:
-            self.latest = foretell(setup, state, live, weather, DAYS)
+            found = foretell(setup, state, live, weather, DAYS)
         except InputError:  # no basin floats: what lacks stands under every screen
-            self.latest = None
-        self._made_of = made_of
+            found = None
+        if made_of == self._begun_of:
+            self.latest, self._made_of = found, made_of

@@ -57,10 +57,14 @@ class SeasonBook:
         from pondtui.errors import InputError
         from pondtui.pond.water.season_budget import season_so_far
 
+        if made_of != self._begun_of:
+            return self.latest  # it was begun anew, of newer things
         weather, _ = read_weather(self._session.folder, setup)
+        found: TwoYears | None
         try:
-            self.latest = season_so_far(setup, state, live, weather)
+            found = season_so_far(setup, state, live, weather)
         except InputError:  # no basin floats: what lacks stands under every screen
-            self.latest = None
-        self._made_of = made_of
+            found = None
+        if made_of == self._begun_of:
+            self.latest, self._made_of = found, made_of
         return self.latest

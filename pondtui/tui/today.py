@@ -12,7 +12,6 @@ from textual.geometry import Size
 from textual.message import Message
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
-from textual.worker import get_current_worker
 
 from pondtui.pond.refill.case import Case, current_case, local_time
 from pondtui.tui import keys, paint
@@ -104,11 +103,8 @@ class TodayScreen(PondScreen):
             self.run_worker(work, thread=True, exclusive=True, group="season")
 
     def _work_out(self, works: Sequence[Callable[[], object]]) -> None:
-        worker = get_current_worker()
         for work in works:
             with self.session.at_work:
-                if worker.is_cancelled:  # another one works it out of what is new
-                    return
                 work()
             self.post_message(self.Worked())
 
