@@ -8,6 +8,7 @@ import sys
 import time
 from collections.abc import Iterator
 from contextlib import suppress
+from functools import _lru_cache_wrapper
 from importlib import import_module
 from pathlib import Path
 
@@ -38,6 +39,16 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 def pytest_xdist_auto_num_workers() -> int:
     """Two a core: the tests of screens wait for a terminal part of their time."""
     return 2 * (os.cpu_count() or 1)
+
+
+def pytest_sessionstart() -> None:
+    """A mutant is tried in a fork of a run that has kept results of the code as it was."""
+    if "MUTANT_UNDER_TEST" not in os.environ:
+        return
+    for name, module in list(sys.modules.items()):
+        for kept in list(vars(module).values()) if name.startswith("pondtui") else ():
+            if isinstance(kept, _lru_cache_wrapper):
+                kept.cache_clear()
 
 
 def pytest_collection(session: pytest.Session) -> None:

@@ -87,7 +87,7 @@ class AwayScreen(PondScreen):
         """What was worked out, and that more is on its way."""
         wanted = self._typed or next_absence(self.session)
         session = self.session
-        made_of = (id(session.journal), id(session.loaded), session.now() // 3600, wanted)
+        made_of = (session.facts, session.now() // 3600, wanted)
         if made_of != self._made_of:
             self._made_of = made_of
             self._work(wanted, made_of)

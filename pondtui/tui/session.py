@@ -29,13 +29,15 @@ from pondtui.pond.state.fold import Folding
 from pondtui.pond.state.merge import Key
 from pondtui.pond.state.model import PondState
 from pondtui.records import NamedTuple
-from pondtui.tui.outlook import OutlookBook
-from pondtui.tui.season import SeasonBook
+from pondtui.tui.worked import Worked, outlook_of, season_of
 from pondtui.tui.writer import Outcome, Pending, Writer
 from pondtui.views.status import Status, look
 
 if TYPE_CHECKING:
+    from pondtui.pond.away.falling import TooLittle
+    from pondtui.pond.away.outlook import Outlook
     from pondtui.pond.daily.climate import Climate
+    from pondtui.pond.water.season_budget import TwoYears
     from pondtui.tui.setup_book import SetupBook
 
 OLDER_YEARS = "older years are still being read: try again in a moment"
@@ -118,14 +120,14 @@ class Session:
         return ZoneInfo(self.setup.pond.time_zone)
 
     @cached_property
-    def season(self) -> SeasonBook:
+    def season(self) -> Worked[TwoYears]:
         """The season's water budget, worked out when a screen asks for it."""
-        return SeasonBook(self)
+        return season_of(self)
 
     @cached_property
-    def outlook(self) -> OutlookBook:
+    def outlook(self) -> Worked[Outlook | TooLittle]:
         """What the level will do, worked out when a screen asks for it."""
-        return OutlookBook(self)
+        return outlook_of(self)
 
     @property
     def journal(self) -> Journal:

@@ -1,14 +1,17 @@
-"""The outlook on Today: worked out beside the screen, after the first frame, and then at rest."""
+"""Season and outlook on Today: worked out beside the screen after the first frame, then at rest."""
 
 from __future__ import annotations
 
+import re
 import threading
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
+from pondtui.pond.state.live import Live
 from pondtui.tui.run import make_app
+from pondtui.tui.worked import Worked
 from tests.tui.ponds import (
     COLOURS,
     LEVELS,
@@ -119,3 +122,75 @@ async def test_what_is_being_worked_out_is_not_begun_again_and_new_facts_wait_th
         await until(pilot, lambda: session.outlook.latest is not None and not session.outlook.stale)
     assert most == 1
     assert begun == 2
+
+
+async def test_the_outlook_is_told_though_the_season_grew_old_before_its_turn(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    session = session_on(write_pond(tmp_path / "pond"), inline=False)
+    start = session.now()
+    monkeypatch.setattr(session, "now", lambda: start)
+    app = make_app(session, COLOURS)
+    async with app.run_test(size=(80, 24)) as pilot:
+        with session.at_work:  # somebody else's turn: both are begun and wait
+            await until(pilot, lambda: session.season.begun and session.outlook.begun)
+            begun = session.season
+            monkeypatch.setattr(session, "now", lambda: start - start % 600 + 600)
+            assert session.outlook.begun  # the same hour
+            assert not begun.begun
+            app.state_changed()
+            await until(pilot, lambda: begun.begun)
+        await until(pilot, lambda: not (session.season.stale or session.outlook.stale))
+        await until(pilot, lambda: any("Ahead" in line for line in screen_text(app)))
+
+
+@pytest.mark.parametrize("name", ["season", "outlook"])
+def test_after_a_new_fact_the_answer_is_that_of_a_fresh_start(tmp_path: Path, name: str) -> None:
+    session = session_on(write_pond(tmp_path / "pond"))
+    book: Worked[object] = getattr(session, name)
+    before = book.work_out()
+    session.write("level", {"reading": "83 mm"})
+    assert book.stale
+    after = book.work_out()
+    assert not book.stale
+    assert _told(after) != _told(before)
+    assert _told(after) == _told(getattr(session_on(tmp_path / "pond"), name).work_out())
+
+
+def _told(found: object) -> str:
+    """All that an answer says, without where it lies in memory."""
+    return re.sub(r" at 0x\w+", "", repr(found))
+
+
+@pytest.mark.parametrize("newer", ["before", "meanwhile", "after"])
+def test_work_of_older_facts_changes_nothing(tmp_path: Path, newer: str) -> None:
+    session = session_on(write_pond(tmp_path / "pond"))
+    asked: list[int] = []
+    meanwhile: list[Callable[[], None]] = []
+
+    def answer(_setup: object, _state: object, live: Live, _weather: object) -> int:
+        asked.append(len(live))
+        while meanwhile:
+            meanwhile.pop()()
+        return len(live)
+
+    book = Worked(session, 600, answer)
+    older, entries = book.work(), len(session.journal.live)
+
+    def new_fact() -> None:
+        session.write("level", {"reading": "83 mm"})
+        assert book.stale
+        assert not book.begun
+        book.work()()
+
+    if newer == "before":
+        new_fact()
+    if newer == "meanwhile":
+        meanwhile.append(new_fact)
+    older()
+    if newer == "after":
+        assert book.latest == entries
+        new_fact()
+    assert book.latest == entries + 1
+    assert not book.stale
+    assert asked == ([entries + 1] if newer == "before" else [entries, entries + 1])
