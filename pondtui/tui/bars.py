@@ -8,7 +8,7 @@ from functools import lru_cache
 from textual import events
 from textual.cache import LRUCache
 from textual.content import Content
-from textual.geometry import Size
+from textual.geometry import Region, Size
 from textual.strip import Strip
 from textual.style import Style
 from textual.visual import RenderOptions
@@ -129,9 +129,14 @@ class Line(Text):
     def say(self, content: Content) -> None:
         """Show this, if it is not shown already; all else is laid out anew only where it must."""
         if content != self._said or content.spans != self._said.spans:
-            moves = not self._keeps_room(content)
+            before, moves = self._said, not self._keeps_room(content)
             self._said = content
-            self.update(content, layout=moves)
+            if moves:
+                self.update(content)
+            else:  # a row that says the same is not painted again
+                width = _room(self)
+                rows = paint.changed_rows(before, content, width)
+                self.refresh(*(Region(0, y, width, 1) for y in rows))
         self.set_class(not content.plain, "-empty")
 
     def _keeps_room(self, content: Content) -> bool:

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, ClassVar, TypeVar
 from textual import events
 from textual.app import App
 from textual.binding import Binding, BindingType
-from textual.filter import LineFilter
+from textual.filter import ANSIToTruecolor, LineFilter
 
 from pondtui.tui.looks import Looks, PlainSigns, SeenSigns
 from pondtui.tui.one_by_one import OneByOne
@@ -106,8 +106,10 @@ class BaseApp(App[Result]):
             self.ansi_color = True if name == TERMINAL else None
 
     def get_line_filters(self) -> Sequence[LineFilter]:
-        """The toolkit's filters, and ours where only plain signs may be drawn."""
-        found = [*super().get_line_filters(), self._seen_signs]
+        """Ours, and the toolkit's but one: that looks through each painted line for the terminal's
+        own colours, which no theme has but the one that sends them as they are."""
+        theirs = [f for f in super().get_line_filters() if not isinstance(f, ANSIToTruecolor)]
+        found = [*theirs, self._seen_signs]
         return [*found, self._plain_signs] if self.plain else found
 
     def on_ready(self) -> None:

@@ -3,14 +3,17 @@ taken for markup, painted by role."""
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
+from itertools import accumulate
 
 from rich.cells import cell_len
-from textual.content import Content
+from textual.content import Content, Span
 
 from pondtui.tui.colours import ROLES
 from pondtui.views.broken import HARD, broken, tied
-from pondtui.views.canvas import Span
+from pondtui.views.canvas import Rows
 
 
 def style(role: str, *, bold: bool = False) -> str:
@@ -59,12 +62,40 @@ def height(content: Content, width: int) -> int:
     return len(laid.wrap(width))  # a long word, or signs that are two cells wide
 
 
+def changed_rows(before: Content, after: Content, width: int) -> list[int]:
+    """The rows, from 0 on, in which a text differs from the one before it, where they are few. None
+    where most do, where there are more or fewer rows, or where one is longer than the width."""
+    old, new = unbroken(before, width), unbroken(after, width)
+    was, lines = old.plain.split("\n"), new.plain.split("\n")
+    other = sum(a != b for a, b in zip(was, lines, strict=False))
+    if len(was) != len(lines) or 2 * other > len(lines):
+        return []
+    if any(cell_len(line) > width for line in (*was, *lines)):
+        return []
+    rows = zip(was, lines, _styles(old, was), _styles(new, lines), strict=True)
+    return [y for y, (a, b, style, wanted) in enumerate(rows) if (a, style) != (b, wanted)]
+
+
+def _styles(content: Content, lines: Sequence[str]) -> list[list[Span]]:
+    """The styles of each row, by their columns."""
+    starts = list(accumulate((len(line) + 1 for line in lines[:-1]), initial=0))
+    found: list[list[Span]] = [[] for _ in lines]
+    for start, end, style in content.spans:
+        row = bisect_right(starts, start) - 1
+        while row < len(lines) and starts[row] < end:
+            first, last = max(start - starts[row], 0), min(end - starts[row], len(lines[row]))
+            found[row].append(Span(first, last, style))
+            row += 1
+    return found
+
+
 def words(text: str, role: str = "text", *, bold: bool = False) -> Content:
     """A text of anybody's, as it stands."""
     return Content.styled(text, style(role, bold=bold))
 
 
-def drawing(rows: Iterable[Sequence[Span]]) -> Content:
+@lru_cache(maxsize=8)  # most drawings are those of the frame before
+def drawing(rows: Rows) -> Content:
     """A drawing's rows."""
     lines = [Content.assemble(*((s.text, style(s.role)) for s in row)) for row in rows]
     return Content("\n").join(lines)

@@ -262,5 +262,5 @@ class WizardScreen(Screen[None]):
         room = (width - 2, max(rows, 3))
         drawn, figures = picture(answers, step.id, room, day, ascii=self._welcome.plain)
         if not rows:
-            return [], "" if figures == NOT_ALL else figures
+            return (), "" if figures == NOT_ALL else figures
         return drawn, figures

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from textwrap import wrap
 
 from pondtui.records import NamedTuple
@@ -37,6 +38,7 @@ class _Plan(NamedTuple):
     full_row: int
 
 
+@lru_cache(maxsize=8)  # who goes to and fro between barrels sees few drawings
 def barrel(
     width: int,
     height: int,

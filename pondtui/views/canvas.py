@@ -24,7 +24,7 @@ class Span(NamedTuple):
     role: str  # what it shows, such as "water", "earth", "mark", "warn", "danger", "text"
 
 
-Rows = list[list[Span]]
+Rows = tuple[tuple[Span, ...], ...]
 
 
 class Canvas:
@@ -64,17 +64,17 @@ class Canvas:
 
     def rows(self) -> Rows:
         """The drawing: every row has exactly the canvas's width in cells."""
-        return [_spans(s, r) for s, r in zip(self._signs, self._roles, strict=True)]
+        return tuple(_spans(s, r) for s, r in zip(self._signs, self._roles, strict=True))
 
 
-def _spans(signs: Sequence[str], roles: Sequence[str]) -> list[Span]:
+def _spans(signs: Sequence[str], roles: Sequence[str]) -> tuple[Span, ...]:
     spans: list[Span] = []
     for sign, role in zip(signs, roles, strict=True):
         if spans and spans[-1].role == role:
             spans[-1] = Span(spans[-1].text + sign, role)
         else:
             spans.append(Span(sign, role))
-    return spans
+    return tuple(spans)
 
 
 def plain(rows: Iterable[Iterable[Span]]) -> list[str]:

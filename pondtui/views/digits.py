@@ -107,7 +107,7 @@ def gauge_bar(
     high: float,
     sound: tuple[float, float],
     ascii: bool = False,
-) -> list[Span]:
+) -> tuple[Span, ...]:
     """Where a value lies on a scale with its sound range drawn heavy, exactly `width` cells.
 
     A value off the scale is an arrow at that end; None draws the scale alone.
@@ -129,4 +129,4 @@ def gauge_bar(
         elif value < low:
             sign = "<" if ascii else "◀"
         canvas.put(column(value), 0, sign, "good" if sound[0] <= value <= sound[1] else "danger")
-    return canvas.rows()[0] if width > 0 else []
+    return canvas.rows()[0] if width > 0 else ()

@@ -26,7 +26,7 @@ def pond_rows(
     """
     basin = setup.floating(local_time(setup, now).date())
     if basin is None:
-        return []
+        return ()
     level = state.level.reading_mm if state.level is not None else None
     said = [mark.reading_mm for mark in setup.marks] + ([] if level is None else [level])
     drops = [drop_mm(setup, basin, each) for each in said]

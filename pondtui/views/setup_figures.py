@@ -53,13 +53,13 @@ def picture(
     """The basin that floats, or a barrel, to scale; nothing where there is none to draw."""
     width, height = size
     if setup is None or height < 4 or width < 40:
-        return []
+        return ()
     if table in ("pond", "gauge", "basin", "mark"):
         outline = pictures.pond_outline(setup, day)
-        return pictures.to_scale(width, height, outline, ascii=ascii) if outline else []
+        return pictures.to_scale(width, height, outline, ascii=ascii) if outline else ()
     barrel = _barrel(setup, texts) if table == "barrel" else None
     if barrel is None:
-        return []
+        return ()
     drawn = pictures.barrel_outline(setup, barrel, high_known=True, full=True, outlet=True)
     return pictures.to_scale(width, height, drawn, ascii=ascii)
 

@@ -28,7 +28,7 @@ def picture(
     width, height = size
     setup = so_far(answers) if "basin_shape" in answers else None
     if setup is None:
-        return [], ""
+        return (), ""
     if not answers.get("conditioner_label_volume"):
         setup = setup._replace(conditioners=())
     if "barrel_shape" in answers and at not in _AFTER and setup.barrels:
@@ -38,7 +38,7 @@ def picture(
     level = answers.get("level", "") if at == "level" else ""
     pond = pond_outline(setup, day, across_known=across, depth_known=whole, level=level)
     if pond is None:
-        return [], ""
+        return (), ""
     told = pond_figures(setup, day) if whole else NOT_ALL
     if level:
         told = level_figures(setup, level, day) or told

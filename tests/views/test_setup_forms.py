@@ -177,6 +177,6 @@ def test_basin_and_barrel_are_drawn_where_there_is_room() -> None:
     size = (60, 12)
     assert picture(setup(), "basin", {"name": "pool"}, DAY, size, ascii=True)
     assert picture(setup(), "barrel", {"name": "butt"}, DAY, size, ascii=True)
-    assert picture(setup(), "barrel", {"name": "gone"}, DAY, size, ascii=True) == []
-    assert picture(setup(), "barrel", {"name": "butt"}, DAY, (20, 12), ascii=True) == []
-    assert picture(None, "basin", {}, DAY, size, ascii=True) == []
+    assert picture(setup(), "barrel", {"name": "gone"}, DAY, size, ascii=True) == ()
+    assert picture(setup(), "barrel", {"name": "butt"}, DAY, (20, 12), ascii=True) == ()
+    assert picture(None, "basin", {}, DAY, size, ascii=True) == ()
