@@ -85,6 +85,11 @@ def test_treated_water_let_in_untested_is_told_at_once(pond: Path) -> None:
         (["test", "where=pond"], "a test says nothing without a value"),
         (["test", "where=pond", "chlorine_total="], "chlorine_total: a value is missing"),
         (["putoff", "alarm=untreated", "until=2026-08-20", "-m", "x"], "cannot be put off"),
+        (["putoff", "alarm=reading-odl", "until=2026-08-20"], "(did you mean reading-old?)"),
+        (
+            ["putoff", "alarm=gnomes", "until=2026-08-20"],
+            "no alarm is called gnomes: `pondtui status --alarms --json`",
+        ),
         (["bucket", "what=start", "pond=62 mm"], "bucket: a bucket test needs both levels"),
         (["tick", "step=outlet-shutt"], "step: nothing is called outlet-shutt"),
     ],
@@ -92,6 +97,14 @@ def test_treated_water_let_in_untested_is_told_at_once(pond: Path) -> None:
 def test_what_cannot_be_is_not_taken(pond: Path, words: list[str], said: str) -> None:
     refused(call("add", *words), 2, said)
     assert desk(pond) == []
+
+
+@pytest.mark.parametrize(
+    "name", ["reading-old", "Level-Warn", "reading-nitrite", "stock flakes", "out-of-date flakes"]
+)
+def test_an_alarm_may_be_put_off_before_it_stands(pond: Path, name: str) -> None:
+    assert call("add", "putoff", f"alarm={name}", "until=2026-08-20", "-m", "known").code == 0
+    assert len(desk(pond)) == 1
 
 
 def test_a_guessed_depth_may_be_short_of_a_reading(pond: Path) -> None:

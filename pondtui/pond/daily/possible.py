@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from pondtui.errors import nearest
+from pondtui.pond.daily.judged import LABELS
 from pondtui.pond.refill.procedure import NO_FILL, step_ids
 from pondtui.pond.setup.barrels import brim_l, brim_mm
 from pondtui.pond.setup.model import Setup
@@ -27,6 +28,24 @@ NEVER_PUT_OFF = frozenset(
         "reading-chlorine-total",
     )
 )
+# The other alarms by their names; those of readings and supplies go by what they are about.
+MAY_BE_PUT_OFF = (
+    "level-warn",
+    "level-near",
+    "level-spill",
+    "reading-old",
+    "batch-open",
+    "water-old",
+    "stock",
+    "out-of-date",
+    "chore-overdue",
+    "loss-steady",
+    "loss-unusual",
+    "frost",
+    "heat",
+    "clock",
+    "files",
+)
 
 
 def impossible(setup: Setup, entry: Entry, day: date) -> str:
@@ -43,10 +62,20 @@ def impossible(setup: Setup, entry: Entry, day: date) -> str:
     if entry.kind == "bucket" and entry.get("what") != "stop":
         lacking = next((name for name in ("pond", "bucket") if entry.get(name) is None), "")
         return f"{lacking}: a bucket test needs both levels" if lacking else ""
-    alarm = str(entry.get("alarm") or "").strip()
-    if entry.kind == "putoff" and alarm.casefold() in NEVER_PUT_OFF:
+    return _not_to_be_put_off(entry) if entry.kind == "putoff" else ""
+
+
+def _not_to_be_put_off(entry: Entry) -> str:
+    """A slip in a name would hide nothing, and say that it did."""
+    alarm = str(entry.get("alarm")).strip()
+    name = alarm.casefold()
+    if name in NEVER_PUT_OFF:
         return f"alarm: {alarm} cannot be put off: it may harm the fish, or water runs"
-    return ""
+    known = [*MAY_BE_PUT_OFF, *(f"reading-{each.replace('_', '-')}" for each in LABELS)]
+    if name in known or name.startswith(("stock ", "out-of-date ")):  # any supply of the journal
+        return ""
+    hint = nearest(name, known) or ": `pondtui status --alarms --json` names those that stand"
+    return f"alarm: no alarm is called {alarm}{hint}"
 
 
 def _unknown_name(setup: Setup, entry: Entry) -> str:

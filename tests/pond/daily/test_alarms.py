@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import ast
+from pathlib import Path
+
 import pytest
 
+import pondtui
 from pondtui.errors import Problem
 from pondtui.pond.daily.alarms import NEVER_PUT_OFF, alarms
+from pondtui.pond.daily.possible import MAY_BE_PUT_OFF
 from pondtui.pond.setup.model import Setup
 from pondtui.pond.state.model import Alarm
 from tests.pond.box import POND, at, entries_of, setup_of, state_of
@@ -252,3 +257,19 @@ def test_what_may_harm_fish_cannot_be_put_off(name: str) -> None:
     }
     put = f"\n2026-06-10 08:40 | putoff | alarm={name}; until=2026-06-20 | please"
     assert name in [a.name for a in standing(READ + "\n" + cases[name] + put)]
+
+
+def test_every_alarm_can_be_named_to_be_put_off_or_never() -> None:
+    calls = [
+        node
+        for file in (Path(pondtui.__file__).parent / "pond").rglob("*.py")
+        for node in ast.walk(ast.parse(file.read_text()))
+        if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "Alarm"
+    ]
+    names = {c.args[0].value for c in calls if isinstance(c.args[0], ast.Constant)}
+    levels = {"level-warn", "level-danger"}  # by the role of the mark
+    supplies = {"stock"}  # that of the conditioner
+    assert names | levels | supplies == {*MAY_BE_PUT_OFF, *NEVER_PUT_OFF} - {
+        "reading-chlorine-total"
+    }
+    assert sum(not isinstance(call.args[0], ast.Constant) for call in calls) == 4
