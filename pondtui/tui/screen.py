@@ -18,7 +18,7 @@ from pondtui.tui.keys import Key, keys_of, sitter_may
 from pondtui.tui.notices import notices
 from pondtui.tui.quick import QuickKeys
 from pondtui.tui.session import Session
-from pondtui.views.today import rows, step_line
+from pondtui.views.today import WATCH, rows, step_line
 
 if TYPE_CHECKING:
     from textual.geometry import Size
@@ -146,8 +146,8 @@ class PondScreen(QuickKeys, KeepsFocus[None]):
             return paint.words(f"{amount} {step}"[: max(self.size.width, 1)])
         lines = [paint.words(step), paint.words(amount, bold=True)]
         for row in rows(status):
-            if row.role == "danger":
-                told = paint.words(f"{row.head} {row.text}", "danger")
+            if row.role == "danger" or row.head == WATCH:
+                told = paint.words(f"{row.head} {row.text}", row.role)
                 lines.append(told.truncate(max(self.size.width - 4, 1), ellipsis=True))
         lines.append(paint.words("60 x 20 and more shows the drawings", "quiet"))
         return paint.joined(lines)

@@ -17,6 +17,7 @@ from pondtui.views.status import BarrelRow, Status, expected_words
 from pondtui.views.words import DAY_S, ago, count, litres, reading
 
 _SAID = {"treated": "treated", "clear": "tested clear", "untreated": "UNTREATED"}
+WATCH = "Watch"  # heads an alarm that can wait
 _MOST_ALARMS = 3
 MOST_NUMBERS = 9  # chores that a digit ticks off
 _HEAD = 9  # columns of a row's first word
@@ -92,7 +93,7 @@ def _alarms(status: Status) -> list[Row]:
         text = f"{alarm.text}: {alarm.remedy}" if act else alarm.text
         role = "danger" if act else "warn"
         opens = "refill" if alarm.batch else "alarms"
-        found.append(Row(f"alarm:{place}", "ALARM" if act else "Watch", text, role, opens))
+        found.append(Row(f"alarm:{place}", "ALARM" if act else WATCH, text, role, opens))
     more = len(found) - _MOST_ALARMS
     if more > 0:
         found = [

@@ -76,6 +76,16 @@ async def test_a_small_terminal_is_left_the_step_and_its_amount(
             assert "dose 12 mL" in text  # 8 mL per 100 L for 150 L (constructed)
 
 
+@pytest.mark.parametrize("size", [(59, 20), (60, 19), (40, 10)])
+async def test_a_small_terminal_keeps_what_is_to_be_watched(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
+    app = app_on(write_pond(tmp_path / "pond", desk=LEVELS.replace("=80 mm", "=130 mm")))
+    async with app.run_test(size=size) as pilot:
+        await settle(pilot)
+        assert any("Watch the level read 130 mm" in line for line in screen_text(app))
+
+
 @pytest.mark.parametrize("size", [(19, 5), (20, 4), (3, 1), (1, 1)])
 async def test_a_tiny_terminal_is_left_one_line_and_nothing_breaks(
     tmp_path: Path, size: tuple[int, int]
