@@ -42,7 +42,9 @@ def pytest_xdist_auto_num_workers() -> int:
 
 
 def pytest_sessionstart() -> None:
-    """A mutant is tried in a fork of a run that has kept results of the code as it was."""
+    """A mutant is tried in a fork of a run that has kept results of the code as it was, and whose
+    home is gone by now."""
+    homes.clear()
     if "MUTANT_UNDER_TEST" not in os.environ:
         return
     for name, module in list(sys.modules.items()):
