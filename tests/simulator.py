@@ -134,11 +134,12 @@ def season(
         hour = min(max(7.5 + chance.gauss(0, faults.wander_h), 5.0), 11.0)
         moment = datetime(day.year, day.month, day.day, tzinfo=ZONE) + timedelta(hours=hour)
         drift = 1 + faults.drift * (place / max(len(wanted) - 1, 1) - 0.5)
+        part = _share(moment)
         if before is not None:
             then, share = before
             length = (moment.timestamp() - then.timestamp()) / 86400
             yesterday = weather[wanted[place - 1]]
-            lost = yesterday.full_mm * (1 - share) + weather[day].full_mm * _share(moment)
+            lost = yesterday.full_mm * (1 - share) + weather[day].full_mm * part
             rain = yesterday.rain_mm
             level -= factor * drift * lost + steady_mm * length
             level += rain - chance.gauss(0, faults.disturbed_mm) * length**0.5
@@ -149,8 +150,9 @@ def season(
         if level < -LOW_MM:
             level += keeper.fill(moment)
             moment += timedelta(hours=1)
+            part = _share(moment)
             keeper.read(moment, level)
-        before = moment, _share(moment)
+        before = moment, part
     state = PondState(
         now=keeper.levels[-1].instant,
         entries=0,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from pondtui.science.ranges import not_negative, within
 
@@ -14,6 +15,7 @@ GRASS_ZERO_K = 273.16  # 0 degC as FAO-56 prints it in Eq. 39
 WATER_ZERO_K = 273.2  # 0 degC as McMahon et al. (2013) print it for open water
 
 
+@lru_cache(maxsize=400)  # a season asks for the same days at every look
 def _sunset(latitude_deg: float, day_of_year: int) -> tuple[float, float, float]:
     """Sunset hour angle [rad] (Eq. 25), sin x sin and cos x cos of latitude and declination."""
     within(latitude_deg, -90, 90, "the latitude", "deg")
