@@ -30,7 +30,7 @@ class EntryList(ScrollView):
         Binding("end", "go(-1)", show=False),
         Binding("enter", "choose", show=False),
     ]
-    cursor: reactive[int] = reactive(0)
+    cursor: reactive[int] = reactive(0, repaint=False)  # `watch_cursor` says which lines
 
     class Chosen(Message):
         """Enter was pressed on a line, or it was clicked twice."""
@@ -55,13 +55,16 @@ class EntryList(ScrollView):
         """The cursor stays on a line."""
         return min(max(place, 0), max(self._number - 1, 0))
 
-    def watch_cursor(self) -> None:
-        """Keep the cursor in sight."""
+    def watch_cursor(self, before: int, after: int) -> None:
+        """Keep the cursor in sight; where nothing else moves only two lines are painted again."""
         top, rows = round(self.scroll_offset.y), self.size.height
-        if self.cursor < top:
-            self.scroll_to(y=self.cursor, animate=False, immediate=True)
-        elif rows and self.cursor >= top + rows:
-            self.scroll_to(y=self.cursor - rows + 1, animate=False, immediate=True)
+        if top <= after < top + rows:
+            self.refresh_line(before)
+            self.refresh_line(after)
+            return
+        if rows:
+            to = after if after < top else after - rows + 1
+            self.scroll_to(y=to, animate=False, immediate=True)
         self.refresh()
 
     def on_resize(self) -> None:

@@ -8,6 +8,7 @@ from time import perf_counter
 
 import pytest
 from textual.content import Content
+from textual.strip import Strip
 from textual.widgets import Input
 
 from pondtui.tui.dialogs import Choose, Show
@@ -21,6 +22,7 @@ from tests.tui.ponds import (
     app_on,
     press,
     screen_text,
+    settle,
     type_into,
     write_pond,
 )
@@ -128,6 +130,36 @@ async def test_a_corrected_entry_keeps_its_time_and_the_old_line_is_struck(tmp_p
     level = app.session.state().level
     assert level is not None
     assert level.reading_mm == 78
+
+
+@pytest.mark.painted
+async def test_a_key_paints_the_two_lines_that_change_and_all_where_they_move(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    painted: list[int] = []
+    render_line = EntryList.render_line
+
+    def seen(listed: EntryList, y: int) -> Strip:
+        painted.append(y)
+        return render_line(listed, y)
+
+    monkeypatch.setattr(EntryList, "render_line", seen)
+    app = app_on(write_pond(tmp_path / "pond", desk=LEVELS + FILLED))
+    async with app.run_test(size=(60, 12)) as pilot:
+        await press(pilot, "j")
+        listed = app.screen.query_one(EntryList)
+        region, rows = listed.region.reset_offset, listed.size.height
+        keys = ["down", "down", "up", "end", "up", "home", "down", "pagedown", "up", "pageup"]
+        for key in keys:
+            top = listed.scroll_offset.y
+            painted.clear()
+            await press(pilot, key)
+            few = 2 if listed.scroll_offset.y == top else rows
+            assert len(painted) <= few, key
+            shown = listed.render_lines(region)
+            listed.refresh()
+            await settle(pilot)
+            assert listed.render_lines(region) == shown
 
 
 async def test_tens_of_thousands_of_entries_paint_only_what_is_in_sight(tmp_path: Path) -> None:
