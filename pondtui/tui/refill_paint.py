@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from functools import lru_cache
 
 from textual.content import Content
 
@@ -16,7 +16,8 @@ _SIGN = {"done": "✓", "passed": "!", "on": "▶", "waiting": "▶", "to do": "
 _ASCII = {"done": "x", "passed": "!", "on": ">", "waiting": ">", "to do": "."}
 
 
-def checklist(rows: Sequence[Row], height: int, *, ascii: bool) -> Content:
+@lru_cache(maxsize=8)  # while water runs the steps stay as they were
+def checklist(rows: tuple[Row, ...], height: int, *, ascii: bool) -> Content:
     """The steps that fit, the one that is on among them; titles of stages go first."""
     if len(rows) > height:
         rows = tuple(row for row in rows if row.status)
