@@ -224,6 +224,24 @@ def depth_after_mm(curve: Sequence[tuple[float, float]], time_s: float) -> float
     return high - (high - low) * (time_s - before) / (after - before)
 
 
+def time_to_s(curve: Sequence[tuple[float, float]], depth_mm: float) -> float:
+    """Time t at which a drain curve comes down to a depth h.
+
+    Source: straight lines between the points of `drain_curve`.
+    Arguments: curve, at least one point; depth_mm h [mm].
+    Returns: t [s]; 0 above the curve's start, its last time below its end.
+    Formula: linear interpolation, the inverse of `depth_after_mm`.
+    Limits: those of the curve.
+    """
+    index = bisect_left(curve, -depth_mm, key=lambda point: -point[1])
+    if index == 0:
+        return curve[0][0]
+    if index == len(curve):
+        return curve[-1][0]
+    (before, high), (after, low) = curve[index - 1], curve[index]
+    return before + (after - before) * (high - depth_mm) / (high - low)
+
+
 def fit_fittings(
     vessel: Vessel, line: Line, releases: Sequence[Release], outlet_mm: float = 0.0
 ) -> float:

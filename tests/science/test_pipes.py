@@ -154,6 +154,15 @@ def test_depth_at_a_time_follows_the_curve_and_ends_with_it() -> None:
     assert curve[21][1] < halfway < curve[20][1]
 
 
+def test_the_time_to_a_depth_is_the_inverse_of_the_depth_at_a_time() -> None:
+    curve = pipes.drain_curve(BARREL, HOSE, 850, 50)
+    for depth in (850, 849.9, 600.5, 51, 50):
+        assert pipes.depth_after_mm(curve, pipes.time_to_s(curve, depth)) == pytest.approx(depth)
+    assert pipes.time_to_s(curve, 900) == 0
+    assert pipes.time_to_s(curve, 20) == curve[-1][0]
+    assert pipes.time_to_s(curve[:1], 20) == 0
+
+
 def test_a_drowned_or_level_end_stops_a_millimetre_above_rest() -> None:
     curve = pipes.drain_curve(BARREL, HOSE._replace(drop_mm=-100), 500)
     assert curve[-1][1] == 101

@@ -16,6 +16,7 @@ from pondtui.science.pipes import (
     depth_after_mm,
     drain_curve,
     fit_fittings,
+    time_to_s,
 )
 from pondtui.units import show
 
@@ -182,8 +183,7 @@ def release_min(
     if out_l is None:
         return curve[-1][0] / 60, pipe.estimate
     goal = depth_mm(barrel, max(start_l - out_l, 0.0))
-    reached = next((time for time, depth in curve if depth <= goal), curve[-1][0])
-    return reached / 60, pipe.estimate
+    return time_to_s(curve, goal) / 60, pipe.estimate
 
 
 def _letting_out(barrel: Barrel, water: BarrelNow, running: Running, now: int) -> Flowing:

@@ -256,6 +256,31 @@ def test_anything_unknown_needs_a_test(missing: str, setup: Setup) -> None:
     assert needs_test(case(KNOWN, setup=setup)), missing
 
 
+def test_a_dry_agent_that_hides_no_chlorine_and_a_bottle_opened_today_may_be_known() -> None:
+    dry = with_bottle(UNLESS, kind="dry", agent="thiosulfate-pentahydrate", rated_for_mg_l=None)
+    assert not needs_test(case(KNOWN, setup=dry))
+    today = with_bottle(UNLESS, opened=date(2026, 6, 3))  # the day of the clear test
+    assert not needs_test(case(KNOWN, setup=today))
+
+
+COLOUR = "07:35 | test | where=yard; chlorine_total=0.3 mg/L\n"
+AGAIN = "07:36 | treat | barrel=yard; batch=a; dose=14.5 mL; rate=8 mL per 100 L\n"
+
+
+@pytest.mark.parametrize(
+    ("text", "way"),
+    [
+        (FILLED + COLOUR, "dose again, mix, wait and test"),
+        (DOSED + COLOUR, "dose again, mix, wait and test"),  # what was enough was not
+        (DOSED + COLOUR + AGAIN, "wait and test again"),
+    ],
+)
+def test_after_a_colour_the_way_out_is_more_agent_only_where_some_lacks(
+    text: str, way: str
+) -> None:
+    assert verdict("clear", text).way == way
+
+
 def test_a_strength_is_fresh_for_thirty_days() -> None:
     assert not needs_test(case(KNOWN, setup=with_tap(UNLESS, measured=date(2026, 5, 4))))
 

@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pondtui.pond.refill.plan import NoPlan, Plan, make_plan, reserve, target_mark
+from pondtui.pond.refill.rates import rate_per_l
 from pondtui.pond.setup.model import Setup
 from tests.pond.box import POND, SHED, at, setup_of, state_of
 
@@ -187,6 +188,25 @@ def test_the_reserve_is_one_dose_of_the_whole_pond_and_closes_a_plan_that_would_
     assert closed(planned(lines=counted.format(395))) == ["stock"]
 
 
+def test_the_reserve_follows_the_strength_of_the_water_that_the_barrel_draws() -> None:
+    day = date(2026, 6, 10)
+    tested = READ + "\n2026-06-10 07:00 | test | where=tap; chlorine_total=1.5 mg/L"
+    assert reserve(SETUP, state_of(SETUP, tested, NOW), day) == pytest.approx(4560 * 0.08 * 1.5)
+    well = POND.replace('source = "tap"', 'source = "well"').replace('"0.5 mg/L"', '"2 mg/L"')
+    setup = setup_of(well.replace("[source.tap]", "[source.well]"))
+    # a test of the tap says nothing about the well, whose 2 mg/L take twice the label
+    assert reserve(setup, state_of(setup, tested, NOW), day) == pytest.approx(4560 * 0.08 * 2)
+
+
+def test_without_a_mark_to_fill_to_the_reserve_is_for_the_pond_as_it_was_read() -> None:
+    setup = SETUP._replace(marks=tuple(m for m in SETUP.marks if m.role in ("spill", "danger")))
+    assert target_mark(setup) is None
+    state = state_of(setup, READ, NOW)
+    # 700 mm x 6 L, 8 mL per 100 L
+    assert reserve(setup, state, date(2026, 6, 10)) == pytest.approx(4200 * 0.08)
+    assert reserve(setup, state_of(setup, "", NOW), date(2026, 6, 10)) is None
+
+
 @pytest.mark.parametrize(
     ("change", "lines", "guard", "words"),
     [
@@ -235,6 +255,25 @@ def test_a_dry_agent_is_weighed_by_stoichiometry() -> None:
     assert planned(setup).batches[0].dose == pytest.approx(
         200 * 0.5 / 1000 * 7.0 * 1.1 / 0.98, rel=0.005
     )
+
+
+def test_a_dry_agent_in_solution_is_measured_by_its_strength() -> None:
+    text = POND[: POND.index("[[conditioner]]")]
+    setup = setup_of(text + DRY + 'margin = "20 %"\nstock = "80 g/L"\n')
+    first = planned(setup).batches[0]
+    grams = 200 * 0.5 / 1000 * 7.0 * 1.2 / 0.98
+    assert first.dose == pytest.approx(grams / 80 * 1000, rel=0.005)
+    assert first.unit == "mL"
+
+
+@pytest.mark.parametrize(("stock", "unit"), [("", "g"), ('stock = "80 g/L"\n', "mL")])
+def test_a_dry_agent_says_what_it_was_worked_out_of(stock: str, unit: str) -> None:
+    text = POND[: POND.index("[[conditioner]]")]
+    rate = rate_per_l(setup_of(text + DRY + stock), "tap", date(2026, 6, 10))
+    assert rate is not None
+    assert (rate.unit, rate.factor) == (unit, 1.0)  # stoichiometry is never a multiple of a label
+    assert rate.label_per_l == rate.per_l
+    assert rate.why == "for 0.5 mg/L of total chlorine and a margin of 10%"
 
 
 def test_a_mark_too_near_the_edge_closes_for_want_of_room() -> None:

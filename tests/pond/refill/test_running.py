@@ -181,7 +181,25 @@ def test_the_whole_release_takes_as_long_as_torricelli_says() -> None:
     assert minutes == pytest.approx(torricelli_s(800, 0, 2.0, 300) / 60, rel=2e-3)
     assert "estimate" in how
     part, _ = release_min(SPOUT, (), LINE, 80.0)
-    assert part == pytest.approx(torricelli_s(800, 400, 2.0, 300) / 60, rel=2e-2)
+    assert part == pytest.approx(torricelli_s(800, 400, 2.0, 300) / 60, rel=2e-3)
+
+
+@given(st.integers(25, 180), st.integers(1, 180), st.sampled_from([YARD, HOLE, SPOUT]))
+@settings(deadline=None, max_examples=50)
+def test_two_parts_of_a_release_take_as_long_as_both(
+    start_l: int, out_l: int, config: Barrel
+) -> None:
+    whole, how = release_min(config, (), start_l)
+    part, _ = release_min(config, (), start_l, out_l)
+    rest, _ = release_min(config, (), max(start_l - out_l, HEEL))
+    assert whole is not None
+    assert part is not None
+    assert rest is not None
+    assert part + rest == pytest.approx(whole, rel=0.002, abs=0.01)
+    found = flowing(with_barrel(config), config, barrel(OPENED, "07:42"), at("07:42"))
+    assert found is not None
+    assert found.left_min == pytest.approx(release_min(config, (), LINE)[0])
+    assert (found.run_min, found.share, found.estimate) == (0, 0, how)
 
 
 @given(st.integers(0, 40_000), st.integers(0, 40_000), st.sampled_from([YARD, HOLE, SPOUT]))
