@@ -282,6 +282,7 @@ def test_a_mark_too_near_the_edge_closes_for_want_of_room() -> None:
     assert plan.need_l == pytest.approx(540)
     assert closed(plan) == ["room"]
     assert "528 L" in plan.closed[0].reason
+    assert plan.closed[0].largest_l == pytest.approx(528)
 
 
 def test_a_batch_too_cold_for_the_pond_closes() -> None:
@@ -304,6 +305,27 @@ def test_a_temperature_measured_in_the_barrel_goes_before_that_of_the_tap() -> N
     plan = planned(lines=READ + warm, from_mm=70)  # 180 L into 4380 L
     # a typed level says nothing of the warmth: that of the reading of today stays
     assert plan.pond_temp_after_c == pytest.approx((4380 * 20 + 180 * 18) / 4560)
+
+
+@pytest.mark.parametrize(
+    ("poured_l", "first_c"),
+    [
+        (180, 18.0),  # full: let out as it was measured
+        (80, (100 * 18 + 100 * 12) / 200),  # half full: the rest is drawn from the tap
+    ],
+)
+def test_what_was_measured_in_the_barrel_counts_for_its_next_batch_alone(
+    poured_l: int, first_c: float
+) -> None:
+    warm = f"""
+    2026-06-10 08:10 | fill | barrel=yard; added={poured_l} L
+    2026-06-10 08:40 | test | where=yard; temp=18 degC
+    """
+    plan = planned(lines=READ + warm)  # 360 L into 4200 L, in two batches
+    assert [batch.release_l for batch in plan.batches] == pytest.approx([180, 180])
+    assert plan.pond_temp_after_c == pytest.approx(
+        (4200 * 20 + 180 * first_c + 180 * 12) / 4560, abs=1e-6
+    )
 
 
 def test_chloramine_leaves_its_ammonia_in_the_pond() -> None:
