@@ -132,7 +132,8 @@ class RefillScreen(PondScreen):
             height = self.query_one("#refill").size.height or 18
             steps.say(checklist(now.rows, height, ascii=self.session.settings.ascii))
         self._show_step(now)
-        self._show_drawing(case, narrow)
+        self._make_room_for_drawing(narrow)
+        self.call_after_refresh(self._draw)  # the words go first: no key waits for the picture
         self.query_one(RefillInput).offer(now.prompt)
         self._offer_keys(case, now)
 
@@ -187,15 +188,20 @@ class RefillScreen(PondScreen):
         case = self.case()
         return case.litres(litres) if case is not None else f"{litres:.0f} L"
 
-    def _show_drawing(self, case: Case, narrow: bool) -> None:
+    def _make_room_for_drawing(self, narrow: bool) -> None:
         drawing = self.query_one("#drawing", Line)
-        height = min(self.query_one("#refill").size.height or 12, 16)
         drawing.display = not narrow
         if not narrow:
-            ascii = self.session.settings.ascii
-            width = _BARREL if self.size.width < _WIDE else 2 * _BARREL
-            drawing.styles.width = width
-            drawing.say(paint.drawing(pictures.barrel_rows(case, width, height, ascii=ascii)))
+            drawing.styles.width = _BARREL if self.size.width < _WIDE else 2 * _BARREL
+
+    def _draw(self) -> None:
+        case = self.case()
+        if case is None or self.size.width < _NARROW:
+            return
+        height = min(self.query_one("#refill").size.height or 12, 16)
+        width = _BARREL if self.size.width < _WIDE else 2 * _BARREL
+        rows = pictures.barrel_rows(case, width, height, ascii=self.session.settings.ascii)
+        self.query_one("#drawing", Line).say(paint.drawing(rows))
 
     def _ring(self, now: view.RefillView) -> None:
         """Ring once when a filling is nearly done and once at its end."""

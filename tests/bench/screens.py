@@ -11,7 +11,7 @@ from time import perf_counter
 from tests.tui.terminal import Terminal
 
 MOMENT = "2026-10-09T17:40:00+02:00"
-QUIET_S = 0.03  # a screen that wrote nothing for so long is done
+QUIET_S = 0.1  # longer than any frame that follows another
 _CODES = re.compile(rb"\x1b\[[0-9;?<>=]*[A-Za-z]|\x1b[()].|\x1b[=>]")
 _HEAD = "from textual.app import App\nfrom textual.widgets import OptionList, Static\n"
 BARE_STATIC = (
