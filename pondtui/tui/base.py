@@ -91,6 +91,8 @@ class BaseApp(App[Result]):
         """Read the styles of all that the first frame of a pond does not show."""
         self.stylesheet.read(Path(__file__).with_name("rooms.tcss"))
         self.stylesheet.parse()
+        for screen in self.screen_stack[1:]:  # opened by keys that were typed ahead
+            screen.update_node_styles(animate=False)
 
     def know(self, looks: Looks) -> None:
         """Let these themes be worn too."""

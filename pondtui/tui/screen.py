@@ -37,6 +37,12 @@ class KeepsFocus(Screen[Answer]):
     """Where a small window hides the widgets, the toolkit forgets which one was typed into."""
 
     _typed_in: Widget | None = None
+    _resumed = False
+
+    def _on_screen_resume(self, event: events.ScreenResume) -> None:
+        """A screen that has just been built and dressed need not be dressed a second time."""
+        if not self._resumed:
+            self._resumed, event.refresh_styles = True, False
 
     def keep_focus(self, *, hidden: bool) -> None:
         """Remember the focus while all is hidden, and give it back."""
