@@ -67,7 +67,7 @@ class Ask(Dialog[str]):
         with Vertical(classes="panel"):
             yield Static(paint.words(self._title, "mark", bold=True), markup=False)
             yield field
-            yield Line(id="asked-wrong")
+            yield Line(id="asked-wrong", classes="-empty")
             yield KeyBar(self.KEYS)
 
     def on_input_changed(self, _event: Input.Changed) -> None:

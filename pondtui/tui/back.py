@@ -50,7 +50,7 @@ class Back(Dialog[bool]):
                 with Horizontal(classes="field"):
                     yield Static(paint.words(want.blank.label), classes="label", markup=False)
                     yield Input(placeholder=want.blank.example, id=want.blank.name, compact=True)
-                yield Line(id=f"wrong-{want.blank.name}", classes="wrong")
+                yield Line(id=f"wrong-{want.blank.name}", classes="wrong -empty")
             most = max(self.pond.size.height - len(self._wanted) - 7, 2)
             lines = back.said(status, most)
             yield Static(paint.joined(paint.words(line, "quiet") for line in lines), markup=False)

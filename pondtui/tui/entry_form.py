@@ -64,7 +64,7 @@ class EntryForm(Dialog[bool]):
                         id=blank.name,
                         acts={} if blank.name == "note" else {"q": "screen.leave"},
                     )
-                yield Line(id=f"wrong-{blank.name}", classes="wrong")
+                yield Line(id=f"wrong-{blank.name}", classes="wrong -empty")
 
     def on_mount(self) -> None:
         """Show what an earlier visit left."""
