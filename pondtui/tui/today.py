@@ -100,7 +100,8 @@ class TodayScreen(PondScreen):
         books = [b for b in (session.season, session.outlook) if b.stale and not b.begun]
         if books and not (session.inline or session.partial):
             work = partial(self._work_out, [book.work() for book in books])
-            self.run_worker(work, thread=True, exclusive=True, group="season")
+            # not exclusive: what was begun and waits may be of the same facts, and is not begun again
+            self.run_worker(work, thread=True, group="season")
 
     def _work_out(self, works: Sequence[Callable[[], object]]) -> None:
         for work in works:
