@@ -192,15 +192,18 @@ class RefillScreen(PondScreen):
         drawing = self.query_one("#drawing", Line)
         drawing.display = not narrow
         if not narrow:
-            drawing.styles.width = _BARREL if self.size.width < _WIDE else 2 * _BARREL
+            drawing.styles.width = self._drawing_width()
+
+    def _drawing_width(self) -> int:
+        return _BARREL if self.size.width < _WIDE else 2 * _BARREL
 
     def _draw(self) -> None:
         case = self.case()
         if case is None or self.size.width < _NARROW:
             return
         height = min(self.query_one("#refill").size.height or 12, 16)
-        width = _BARREL if self.size.width < _WIDE else 2 * _BARREL
-        rows = pictures.barrel_rows(case, width, height, ascii=self.session.settings.ascii)
+        ascii = self.session.settings.ascii
+        rows = pictures.barrel_rows(case, self._drawing_width(), height, ascii=ascii)
         self.query_one("#drawing", Line).say(paint.drawing(rows))
 
     def _ring(self, now: view.RefillView) -> None:
