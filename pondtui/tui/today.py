@@ -100,7 +100,7 @@ class TodayScreen(PondScreen):
         books = [b for b in (session.season, session.outlook) if b.stale and not b.begun]
         if books and not (session.inline or session.partial):
             work = partial(self._work_out, [book.work() for book in books])
-            # not exclusive: what was begun and waits may be of the same facts, and is not begun again
+            # never cancelled: what waits may still be wanted, and would not be begun again
             self.run_worker(work, thread=True, group="season")
 
     def _work_out(self, works: Sequence[Callable[[], object]]) -> None:
